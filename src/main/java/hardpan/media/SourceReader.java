@@ -1,0 +1,39 @@
+package hardpan.media;
+
+import hardpan.base.MediaException;
+
+/**
+ * Reads one source by frame position. Frame 0 is the first frame a player would play, after edit
+ * lists and encoder delay are taken away.
+ *
+ * <p>Not safe for use by several threads at once. Reading forward is cheap, skipping ahead may cost
+ * the decoding of what is skipped, going back may cost a fresh start of the file.
+ */
+public interface SourceReader extends AutoCloseable {
+  /** What the source says of itself. */
+  SourceFacts facts();
+
+  /**
+   * Reads a block as floats, full scale being 1.0; values beyond it are kept as they are.
+   *
+   * @param startFrame first wanted frame, at least 0; beyond the end is allowed and yields 0
+   * @param planar one array a channel, each at least {@code frameCount} long
+   * @param frameCount how many frames are wanted, at least 1
+   * @return frames delivered; fewer than wanted only at the end of the source
+   * @throws MediaException if the source cannot be read on
+   */
+  int readAt(long startFrame, float[][] planar, int frameCount) throws MediaException;
+
+  /**
+   * Reads a block as whole numbers, left-justified in 32 bits (a 16-bit sample s comes as s
+   * &lt;&lt; 16), so that nothing is lost.
+   *
+   * @throws UnsupportedOperationException if {@link SourceFacts#sampleForm} is not {@code INTEGER}
+   * @throws MediaException if the source cannot be read on
+   * @see #readAt
+   */
+  int readIntegersAt(long startFrame, int[][] planar, int frameCount) throws MediaException;
+
+  @Override
+  void close();
+}
