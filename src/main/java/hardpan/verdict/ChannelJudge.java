@@ -1,0 +1,146 @@
+package hardpan.verdict;
+
+import hardpan.media.SourceFacts.SampleForm;
+import hardpan.signal.Decibels;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+
+/** Turns one channel's measurements into its verdict. */
+final class ChannelJudge {
+  /** Loud passages below this level are silence or faint noise. */
+  static final double SILENT_DBFS = -60;
+
+  private static final double LOW_DBFS = -36;
+  private static final double NOTABLE_OFFSET = 0.002;
+
+  private ChannelJudge() {}
+
+  static ChannelVerdict judge(ChannelMeter meter, int rateHz, SampleForm form) {
+    ClippingJudge clippingJudge = new ClippingJudge(meter, rateHz, form);
+    Clipping clipping = clippingJudge.clipping();
+    Overload overload = clippingJudge.overload(clipping);
+    double active = meter.levelQuantile(0.95);
+    boolean silent = meter.peak() <= 0 || active < SILENT_DBFS;
+    List<Finding> findings = new ArrayList<>();
+    if (clipping.clipped()) {
+      findings.add(clippingFinding(clipping, overload));
+    }
+    if (silent) {
+      findings.add(silenceFinding(meter));
+    } else if (active < LOW_DBFS) {
+      findings.add(
+          new Finding(
+              "too-low",
+              Finding.Severity.WARNING,
+              List.of(),
+              Map.of("activeDbfs", round(active)),
+              String.format(
+                  Locale.ROOT, "Recorded very low: loud passages reach only %.0f dBFS.", active),
+              "Raise the gain next time; lifting it now lifts the noise with it."));
+    }
+    if (Math.abs(meter.mean()) >= NOTABLE_OFFSET) {
+      findings.add(
+          new Finding(
+              "dc-offset",
+              Finding.Severity.WARNING,
+              List.of(),
+              Map.of("dcOffset", meter.mean()),
+              String.format(
+                  Locale.ROOT,
+                  "The wave sits %.1f %% of full scale off centre.",
+                  100 * meter.mean()),
+              "A high-pass filter at 20 Hz puts it right; look for a faulty input or cable."));
+    }
+    if (meter.notNumbers() > 0) {
+      findings.add(
+          new Finding(
+              "not-numbers",
+              Finding.Severity.FAULT,
+              List.of(),
+              Map.of("samples", meter.notNumbers()),
+              meter.notNumbers() + " samples are not numbers and were taken as silence.",
+              "The file is damaged there; look for another copy."));
+    }
+    findings.sort(Comparator.comparing(Finding::severity).reversed());
+    return new ChannelVerdict(
+        level(Decibels.ofAmplitude(meter.peak())),
+        level(Decibels.ofPower(meter.meanSquare())),
+        level(meter.levelQuantile(0.05)),
+        level(active),
+        meter.mean(),
+        silent,
+        clipping,
+        overload,
+        findings);
+  }
+
+  private static Finding clippingFinding(Clipping clipping, Overload overload) {
+    Map<String, Object> evidence = new LinkedHashMap<>();
+    evidence.put("ceilingDbfs", round(orZero(clipping.ceilingDbfs())));
+    evidence.put("clippedSeconds", round(clipping.clippedSeconds()));
+    evidence.put("shareOfActive", round(clipping.shareOfActive()));
+    evidence.put("samplesAtCeiling", clipping.samplesAtCeiling());
+    evidence.put("excessDb", round(orZero(overload.excessDb())));
+    evidence.put("excessUncertaintyDb", 3.0);
+    boolean line = overload.verdict() == Overload.Verdict.LINE_LEVEL;
+    String says =
+        String.format(
+            Locale.ROOT,
+            line
+                ? "Cut off at %.1f dBFS through %.0f %% of the programme, about %.0f dB too hot:"
+                    + " a line-level feed went into a microphone input without an attenuator."
+                : "Cut off at %.1f dBFS in %.0f %% of the programme, about %.0f dB too hot in the"
+                    + " loud moments.",
+            orZero(clipping.ceilingDbfs()),
+            100 * clipping.shareOfActive(),
+            orZero(overload.excessDb()));
+    String remedy =
+        line
+            ? String.format(
+                Locale.ROOT,
+                "Use another source where there is one. Next time put a %.0f dB attenuator"
+                    + " between console and camera, or lower the console's output.",
+                orZero(overload.padDb()))
+            : String.format(
+                Locale.ROOT,
+                "Use another source for these moments. Next time set the input %.0f dB lower.",
+                Math.ceil(orZero(overload.excessDb()) + 6));
+    return new Finding(
+        line ? "line-level" : "clipping",
+        Finding.Severity.FAULT,
+        clipping.spans(),
+        evidence,
+        says,
+        remedy);
+  }
+
+  private static Finding silenceFinding(ChannelMeter meter) {
+    boolean digital = meter.peak() <= 0;
+    return new Finding(
+        "silence",
+        Finding.Severity.FAULT,
+        List.of(),
+        Map.of("digitalSilence", digital),
+        digital
+            ? "Nothing was recorded: every sample is zero."
+            : "Nothing but faint noise was recorded.",
+        "Check the plug, the microphone's battery and its switch; look for another source.");
+  }
+
+  private static double orZero(@Nullable Double value) {
+    return value == null ? 0 : value;
+  }
+
+  private static double round(double value) {
+    return Math.round(value * 100) / 100.0;
+  }
+
+  private static @Nullable Double level(double db) {
+    return Double.isInfinite(db) || Double.isNaN(db) ? null : db;
+  }
+}

@@ -1,0 +1,164 @@
+package hardpan.verdict;
+
+import hardpan.signal.Decibels;
+
+/**
+ * Everything measured on one channel during the decode pass: peak, power, offset, the distribution
+ * of sample values and of short-time levels, and flat tops.
+ */
+final class ChannelMeter {
+  /** Bins of the value counts: width 1/4096, so that values up to 2.0 (+6 dBFS) have a place. */
+  static final int VALUE_BINS = 8192;
+
+  static final double VALUE_BIN_WIDTH = 2.0 / VALUE_BINS;
+
+  /** Short-time levels: half-decibel steps from -120 dBFS to +12 dBFS. */
+  private static final int LEVEL_BINS = 264;
+
+  private static final double LOWEST_LEVEL_DB = -120;
+
+  private final long[] positiveCounts = new long[VALUE_BINS];
+  private final long[] negativeCounts = new long[VALUE_BINS];
+  private final long[] levelCounts = new long[LEVEL_BINS];
+  private final FlatTops flatTops;
+  private final LoudCells loudCells;
+  private final int levelFrames;
+
+  private long frames;
+  private double sum;
+  private double sumOfSquares;
+  private float peak;
+  private long notNumbers;
+  private double levelSum;
+  private int levelFill;
+  private long silentLevels;
+
+  ChannelMeter(int rateHz) {
+    this.flatTops = new FlatTops(rateHz);
+    this.loudCells = new LoudCells(rateHz);
+    this.levelFrames = Math.max(1, rateHz / 20);
+  }
+
+  void add(float[] samples, int frameCount) {
+    flatTops.add(samples, frameCount);
+    loudCells.add(samples, frameCount);
+    for (int i = 0; i < frameCount; i++) {
+      float x = samples[i];
+      if (!(Math.abs(x) <= Float.MAX_VALUE)) {
+        notNumbers++;
+        x = 0;
+      }
+      float size = Math.abs(x);
+      peak = Math.max(peak, size);
+      sum += x;
+      double square = (double) x * x;
+      levelSum += square;
+      int bin = Math.min(VALUE_BINS - 1, (int) (size * (1 / VALUE_BIN_WIDTH)));
+      if (x >= 0) {
+        positiveCounts[bin]++;
+      } else {
+        negativeCounts[bin]++;
+      }
+      if (++levelFill == levelFrames) {
+        closeLevel();
+      }
+    }
+    frames += frameCount;
+  }
+
+  private void closeLevel() {
+    sumOfSquares += levelSum;
+    if (levelSum <= 0) {
+      silentLevels++;
+    } else {
+      double db = Decibels.ofPower(levelSum / levelFill);
+      int bin = (int) Math.floor((db - LOWEST_LEVEL_DB) * 2);
+      levelCounts[Math.max(0, Math.min(LEVEL_BINS - 1, bin))]++;
+    }
+    levelSum = 0;
+    levelFill = 0;
+  }
+
+  long frames() {
+    return frames;
+  }
+
+  /** Samples that were NaN or infinite and were counted as silence. */
+  long notNumbers() {
+    return notNumbers;
+  }
+
+  float peak() {
+    return peak;
+  }
+
+  double mean() {
+    return frames == 0 ? 0 : sum / frames;
+  }
+
+  double meanSquare() {
+    return frames == 0 ? 0 : (sumOfSquares + levelSum) / frames;
+  }
+
+  FlatTops flatTops() {
+    return flatTops;
+  }
+
+  LoudCells loudCells() {
+    return loudCells;
+  }
+
+  long[] positiveCounts() {
+    return positiveCounts;
+  }
+
+  long[] negativeCounts() {
+    return negativeCounts;
+  }
+
+  /** Frames covered by one short-time level (50 ms). */
+  int levelFrames() {
+    return levelFrames;
+  }
+
+  /** Number of 50 ms stretches of digital silence. */
+  long silentLevels() {
+    return silentLevels;
+  }
+
+  /** Number of 50 ms stretches at or above a level. */
+  long levelsAtLeast(double dbfs) {
+    long total = 0;
+    int from = (int) Math.ceil((dbfs - LOWEST_LEVEL_DB) * 2);
+    for (int bin = Math.max(0, from); bin < LEVEL_BINS; bin++) {
+      total += levelCounts[bin];
+    }
+    return total;
+  }
+
+  /**
+   * A quantile of the 50 ms levels, digital silence left out.
+   *
+   * @param share 0 to 1
+   * @return level in dBFS (RMS, 0 dB being a full-scale square wave), negative infinity if there is
+   *     nothing but digital silence
+   */
+  double levelQuantile(double share) {
+    long total = 0;
+    for (long count : levelCounts) {
+      total += count;
+    }
+    if (total == 0) {
+      return Double.NEGATIVE_INFINITY;
+    }
+    long wanted = (long) Math.floor(share * (total - 1));
+    long seen = 0;
+    for (int bin = 0; bin < LEVEL_BINS; bin++) {
+      seen += levelCounts[bin];
+      if (seen > wanted) {
+        return LOWEST_LEVEL_DB + (bin + 0.5) / 2;
+      }
+    }
+    return LOWEST_LEVEL_DB + LEVEL_BINS / 2.0;
+  }
+}

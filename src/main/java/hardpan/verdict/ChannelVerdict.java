@@ -1,0 +1,33 @@
+package hardpan.verdict;
+
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What was measured on one channel and what it means. Levels that silence does not have are null.
+ *
+ * @param peakDbfs largest sample, 0 dB being full scale
+ * @param rmsDbfs level over the whole length, 0 dB being a full-scale square wave
+ * @param noiseFloorDbfs level that the quietest twentieth of the 50 ms stretches stays below
+ * @param activeDbfs level of the loud passages: 95 % of the 50 ms stretches stay below
+ * @param dcOffset mean of all samples, full scale being 1
+ * @param silent whether nothing but silence or faint noise was recorded
+ * @param clipping cut-off tops
+ * @param overload how much too hot
+ * @param findings everything worth saying, worst first
+ */
+public record ChannelVerdict(
+    @Nullable Double peakDbfs,
+    @Nullable Double rmsDbfs,
+    @Nullable Double noiseFloorDbfs,
+    @Nullable Double activeDbfs,
+    double dcOffset,
+    boolean silent,
+    Clipping clipping,
+    Overload overload,
+    List<Finding> findings) {
+  /** Copies the list. */
+  public ChannelVerdict {
+    findings = List.copyOf(findings);
+  }
+}

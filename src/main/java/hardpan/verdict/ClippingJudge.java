@@ -1,0 +1,245 @@
+package hardpan.verdict;
+
+import hardpan.base.Span;
+import hardpan.media.SourceFacts.SampleForm;
+import hardpan.signal.Decibels;
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Decides from a channel's measurements whether it was clipped, at which ceiling, where and by how
+ * much.
+ *
+ * <p>Uncompressed sound: flat tops with corners that pile up at one level near the channel's own
+ * maximum. Sound out of a lossy decoder: the flat tops ripple, but the distribution of sample
+ * values still rises towards the ceiling where a natural one falls (the idea of judging coded sound
+ * by its amplitude histogram: J. Eaton and P. Naylor, EUSIPCO 2013; figures are our own
+ * measurements).
+ */
+final class ClippingJudge {
+  /** Tops this close below the highest one belong to the same ceiling. */
+  private static final double CEILING_WIDTH = 0.02;
+
+  private static final int LEAST_TOPS = 4;
+  private static final double FULL_SCALE = 0.999;
+
+  /** Rise of the distribution towards its end that natural sound does not reach. */
+  private static final double LEAST_BUMP = 1.2;
+
+  private static final int BUMP_BINS = 200;
+  private static final double MERGE_SECONDS = 0.05;
+  private static final int MOST_SPANS = 2000;
+
+  /** Programme counts as active down to this far below its loud passages. */
+  private static final double ACTIVE_RANGE_DB = 25;
+
+  /** exp(-8): how rare the effective peak of unclipped programme is (own measurement). */
+  private static final double PEAK_RARITY = 8;
+
+  private static final double[] USUAL_PADS_DB = {10, 15, 20, 25, 30, 35, 40};
+  private static final double LEAST_ROOM_DB = 6;
+
+  private final ChannelMeter meter;
+  private final int rateHz;
+  private final boolean lossy;
+
+  ClippingJudge(ChannelMeter meter, int rateHz, SampleForm form) {
+    this.meter = meter;
+    this.rateHz = rateHz;
+    this.lossy = form == SampleForm.LOSSY;
+  }
+
+  Clipping clipping() {
+    double positive = ceiling(1, meter.positiveCounts());
+    double negative = ceiling(-1, meter.negativeCounts());
+    double ceiling = Math.max(positive, negative);
+    if (ceiling <= 0) {
+      return Clipping.NONE;
+    }
+    List<Span> spans = lossy ? loudSpans(ceiling) : flatSpans(positive, negative);
+    if (spans.isEmpty()) {
+      return Clipping.NONE;
+    }
+    double active = activeFrames();
+    long inside = spans.stream().mapToLong(Span::frames).sum();
+    double margin = lossy ? 0.95 : 0.99;
+    double atCeiling =
+        countFrom(meter.positiveCounts(), positive * margin)
+            + countFrom(meter.negativeCounts(), negative * margin);
+    return new Clipping(
+        true,
+        Decibels.ofAmplitude(ceiling),
+        inside / (double) rateHz,
+        spans,
+        active <= 0 ? 0 : Math.min(1, inside / active),
+        active <= 0 ? 0 : Math.min(1, atCeiling / active));
+  }
+
+  Overload overload(Clipping clipping) {
+    if (!clipping.clipped()) {
+      return new Overload(Overload.Verdict.NONE, null, null, 0.9);
+    }
+    double share = Math.max(1e-9, Math.min(0.9, clipping.samplesAtCeiling()));
+    double excess = Math.max(0, Decibels.ofAmplitude(PEAK_RARITY / -Math.log(share)));
+    boolean lineLevel = excess >= 9 && clipping.shareOfActive() >= 0.4;
+    double pad = USUAL_PADS_DB[USUAL_PADS_DB.length - 1];
+    for (int i = USUAL_PADS_DB.length - 1; i >= 0; i--) {
+      if (USUAL_PADS_DB[i] >= excess + LEAST_ROOM_DB) {
+        pad = USUAL_PADS_DB[i];
+      }
+    }
+    // Far from the border between the two words the verdict is surer.
+    double distance = Math.min(1, Math.abs(excess - 9) / 6);
+    return new Overload(
+        lineLevel ? Overload.Verdict.LINE_LEVEL : Overload.Verdict.OCCASIONAL,
+        excess,
+        pad,
+        0.6 + 0.35 * distance);
+  }
+
+  private double activeFrames() {
+    double loud = meter.levelQuantile(0.95);
+    if (loud == Double.NEGATIVE_INFINITY) {
+      return 0;
+    }
+    return (double) meter.levelsAtLeast(loud - ACTIVE_RANGE_DB) * meter.levelFrames();
+  }
+
+  /** The ceiling of one half of the wave, 0 if it has none. */
+  private double ceiling(int sign, long[] counts) {
+    return lossy ? blurredCeiling(counts) : flatCeiling(sign, counts);
+  }
+
+  private double flatCeiling(int sign, long[] counts) {
+    FlatTops tops = meter.flatTops();
+    double highest = 0;
+    for (int i = 0; i < tops.count(); i++) {
+      highest = Math.max(highest, sign * tops.level(i));
+    }
+    if (highest <= 0 || highestValue(counts) > highest * (1 + 2 * CEILING_WIDTH)) {
+      return 0;
+    }
+    int number = 0;
+    double weighted = 0;
+    double weights = 0;
+    for (int i = 0; i < tops.count(); i++) {
+      double level = sign * tops.level(i);
+      if (level >= highest * (1 - CEILING_WIDTH)) {
+        number += tops.tops(i);
+        weighted += level * tops.flatSamples(i);
+        weights += tops.flatSamples(i);
+      }
+    }
+    return number >= LEAST_TOPS || highest >= FULL_SCALE ? weighted / weights : 0;
+  }
+
+  private static double highestValue(long[] counts) {
+    for (int bin = counts.length - 1; bin >= 0; bin--) {
+      if (counts[bin] > 0) {
+        return bin * ChannelMeter.VALUE_BIN_WIDTH;
+      }
+    }
+    return 0;
+  }
+
+  private static double countFrom(long[] counts, double level) {
+    if (level <= 0) {
+      return 0;
+    }
+    double total = 0;
+    for (int bin = (int) (level / ChannelMeter.VALUE_BIN_WIDTH); bin < counts.length; bin++) {
+      total += counts[bin];
+    }
+    return total;
+  }
+
+  /**
+   * The level where the distribution of values rises before it ends, or 0. The distribution is
+   * looked at in 200 steps up to the largest value that is not a lone overshoot.
+   */
+  private double blurredCeiling(long[] counts) {
+    double end = highestValue(counts);
+    if (end < 40 * ChannelMeter.VALUE_BIN_WIDTH) {
+      return 0;
+    }
+    double[] steps = new double[BUMP_BINS];
+    double width = end / BUMP_BINS;
+    for (int bin = 0; bin < counts.length; bin++) {
+      int step = (int) ((bin + 0.5) * ChannelMeter.VALUE_BIN_WIDTH / width);
+      if (step < BUMP_BINS) {
+        steps[step] += counts[bin];
+      }
+    }
+    double best = LEAST_BUMP;
+    int bestStep = -1;
+    for (int k = (int) (0.5 * BUMP_BINS); k < BUMP_BINS - 2; k++) {
+      double here = 0;
+      for (int i = k - 2; i <= k + 2; i++) {
+        here += steps[i] / 5;
+      }
+      double below = 0;
+      for (int i = k - 25; i <= k - 6; i++) {
+        below += steps[i] / 20;
+      }
+      // Fewer than a hundred samples below the bump are too few to call a distribution.
+      if (below * 20 >= 100 && here > 0) {
+        double bump = Math.log(here / below);
+        if (bump > best) {
+          best = bump;
+          bestStep = k;
+        }
+      }
+    }
+    return bestStep < 0 ? 0 : (bestStep + 0.5) * width;
+  }
+
+  private List<Span> flatSpans(double positive, double negative) {
+    FlatTops tops = meter.flatTops();
+    List<Span> spans = new ArrayList<>();
+    for (int i = 0; i < tops.count(); i++) {
+      double level = tops.level(i);
+      double ceiling = level > 0 ? positive : negative;
+      if (ceiling > 0 && Math.abs(level) >= ceiling * (1 - CEILING_WIDTH)) {
+        spans.add(new Span(tops.start(i), tops.end(i)));
+      }
+    }
+    return merge(spans);
+  }
+
+  private List<Span> loudSpans(double ceiling) {
+    LoudCells cells = meter.loudCells();
+    double least = Decibels.ofAmplitude(ceiling * 0.95);
+    List<Span> spans = new ArrayList<>();
+    for (int cell = 0; cell < cells.count(); cell++) {
+      if (cells.reaches(cell, least)) {
+        long start = (long) cell * cells.cellFrames();
+        spans.add(new Span(start, start + cells.cellFrames()));
+      }
+    }
+    return merge(spans);
+  }
+
+  private List<Span> merge(List<Span> spans) {
+    double gapSeconds = MERGE_SECONDS;
+    List<Span> merged = spans;
+    do {
+      merged = mergeWithin(merged, Math.round(gapSeconds * rateHz));
+      gapSeconds *= 2;
+    } while (merged.size() > MOST_SPANS);
+    return merged;
+  }
+
+  private static List<Span> mergeWithin(List<Span> spans, long gapFrames) {
+    List<Span> merged = new ArrayList<>();
+    for (Span span : spans) {
+      Span newest = merged.isEmpty() ? null : merged.get(merged.size() - 1);
+      if (newest != null && span.startFrame() - newest.endFrame() <= gapFrames) {
+        long end = Math.max(newest.endFrame(), span.endFrame());
+        merged.set(merged.size() - 1, new Span(newest.startFrame(), end));
+      } else {
+        merged.add(span);
+      }
+    }
+    return merged;
+  }
+}

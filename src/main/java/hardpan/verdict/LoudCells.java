@@ -1,0 +1,81 @@
+package hardpan.verdict;
+
+import java.util.Arrays;
+
+/**
+ * The largest absolute value in each short cell of a channel, one byte a cell on a logarithmic
+ * scale, for finding where sound that a lossy codec has blurred reaches its ceiling.
+ *
+ * <p>Cells are 5 ms until the sound is longer than about three hours; then neighbouring cells are
+ * merged, so that memory stays bounded.
+ */
+final class LoudCells {
+  private static final int MOST_CELLS = 1 << 21;
+  private static final double LOWEST_DB = -57;
+
+  private final int frameRate;
+  private int cellFrames;
+  private int fill;
+  private float largest;
+  private int count;
+  private byte[] cells = new byte[1024];
+
+  LoudCells(int rateHz) {
+    this.frameRate = rateHz;
+    this.cellFrames = Math.max(1, rateHz / 200);
+  }
+
+  void add(float[] samples, int frameCount) {
+    for (int i = 0; i < frameCount; i++) {
+      float size = Math.abs(samples[i]);
+      if (size > largest) {
+        largest = size;
+      }
+      if (++fill == cellFrames) {
+        close();
+      }
+    }
+  }
+
+  private void close() {
+    if (count == MOST_CELLS) {
+      for (int i = 0; i < count / 2; i++) {
+        cells[i] = (byte) Math.max(cells[2 * i], cells[2 * i + 1]);
+      }
+      count /= 2;
+      cellFrames *= 2;
+    } else {
+      if (count == cells.length) {
+        cells = Arrays.copyOf(cells, count * 2);
+      }
+      cells[count++] = code(largest);
+      largest = 0;
+      fill = 0;
+    }
+  }
+
+  private static byte code(float size) {
+    double db = 20 * Math.log10(Math.max(size, 1e-9));
+    return (byte) Math.max(0, Math.min(127, Math.round((db - LOWEST_DB) * 2)));
+  }
+
+  /** Number of finished cells. */
+  int count() {
+    return count;
+  }
+
+  /** Frames in a cell. */
+  int cellFrames() {
+    return cellFrames;
+  }
+
+  /** Sample rate in hertz. */
+  int rateHz() {
+    return frameRate;
+  }
+
+  /** Whether a cell's largest value is at or above a level. */
+  boolean reaches(int cell, double dbfs) {
+    return cells[cell] >= (dbfs - LOWEST_DB) * 2;
+  }
+}

@@ -1,0 +1,220 @@
+package hardpan.verdict;
+
+import hardpan.signal.Decibels;
+import hardpan.signal.Statistics;
+import hardpan.verdict.PairVerdict.Relation;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Decides how left and right relate. Order of the questions and limits come from our own
+ * measurements on PCM and on AAC down to 96 kbit/s; a twin that went through a lossy codec still
+ * correlates above 0.99, a real stereo pair stays below 0.98.
+ */
+final class PairJudge {
+  private static final double TWIN_CORRELATION = 0.985;
+  private static final double SAME_GAIN_DB = 2.5;
+  private static final double LOWEST_COPY_DB = 30;
+  private static final double SILENT_BELOW_OTHER_DB = 30;
+  private static final double STEREO_CORRELATION = 0.3;
+  private static final double STEREO_LAG_SECONDS = 0.0015;
+  private static final double ACTIVE_RANGE_DB = 25;
+
+  /** One side dominates when it carries 12 dB more. */
+  private static final double DOMINANCE_POWER = Math.pow(10, 1.2);
+
+  private static final int LEAST_BLOCKS = 3;
+
+  private final PairMeter meter;
+  private final int rateHz;
+  private final ChannelVerdict left;
+  private final ChannelVerdict right;
+
+  PairJudge(PairMeter meter, int rateHz, ChannelVerdict left, ChannelVerdict right) {
+    this.meter = meter;
+    this.rateHz = rateHz;
+    this.left = left;
+    this.right = right;
+  }
+
+  PairVerdict verdict() {
+    if (left.silent() && right.silent()) {
+      return new PairVerdict(Relation.BOTH_SILENT, 0.98, 0, 0, 0, null);
+    }
+    List<Integer> active = activeBlocks();
+    double leftPower = 0;
+    double rightPower = 0;
+    for (int block : active) {
+      leftPower += meter.leftPower(block);
+      rightPower += meter.rightPower(block);
+    }
+    double gain = gainDb(leftPower, rightPower);
+    if (left.silent() != right.silent()) {
+      return new PairVerdict(Relation.ONE_SILENT, 0.95, 0, gain, 0, null);
+    }
+    if (active.size() < LEAST_BLOCKS) {
+      return new PairVerdict(Relation.UNKNOWN, 0.3, 0, gain, 0, null);
+    }
+    Twin twin = twin(active);
+    Lagged lagged = lagged(active);
+    if (Math.abs(gain) > SILENT_BELOW_OTHER_DB + 5) {
+      return new PairVerdict(Relation.ONE_SILENT, 0.85, twin.correlation, gain, 0, null);
+    }
+    if (Math.abs(twin.correlation) >= TWIN_CORRELATION
+        && twin.share >= 0.8
+        && Math.abs(twin.gainDb) <= LOWEST_COPY_DB) {
+      Relation relation;
+      if (Math.abs(twin.gainDb) > SAME_GAIN_DB) {
+        relation = Relation.LOWER_COPY;
+      } else {
+        relation = twin.correlation < 0 ? Relation.INVERTED : Relation.SAME_SIGNAL;
+      }
+      double sure = 0.7 + 0.29 * Math.min(1, twin.share);
+      return new PairVerdict(relation, sure, twin.correlation, twin.gainDb, 0, null);
+    }
+    double lagSeconds = lagged.lagFrames / rateHz;
+    double size = Math.abs(lagged.correlation);
+    if (size >= STEREO_CORRELATION && Math.abs(lagSeconds) <= STEREO_LAG_SECONDS) {
+      boolean clear = size >= 0.45 && size <= 0.97;
+      return new PairVerdict(
+          Relation.STEREO, clear ? 0.9 : 0.7, lagged.correlation, gain, lagSeconds, null);
+    }
+    Double bleed = bleedDb(active);
+    double sure = size < 0.2 ? 0.95 : 0.8;
+    return new PairVerdict(Relation.ISOLATED, sure, lagged.correlation, gain, lagSeconds, bleed);
+  }
+
+  /** Blocks with programme on at least one side. */
+  private List<Integer> activeBlocks() {
+    double[] loud = new double[meter.count()];
+    for (int block = 0; block < loud.length; block++) {
+      loud[block] = Decibels.ofPower(Math.max(meter.leftPower(block), meter.rightPower(block)));
+    }
+    double top = loud.length == 0 ? 0 : Statistics.quantile(finite(loud), 0.95);
+    List<Integer> active = new ArrayList<>();
+    for (int block = 0; block < loud.length; block++) {
+      if (loud[block] >= top - ACTIVE_RANGE_DB && loud[block] > -70) {
+        active.add(block);
+      }
+    }
+    return active;
+  }
+
+  private static double[] finite(double[] values) {
+    return Arrays.stream(values).filter(v -> !Double.isInfinite(v)).toArray();
+  }
+
+  private record Twin(double correlation, double share, double gainDb) {}
+
+  /**
+   * How far the two are the same signal. Blocks in which one side touches its ceiling and the other
+   * does not are left out, because a clipped copy is not a scaled copy there.
+   */
+  private Twin twin(List<Integer> active) {
+    double ll = 0;
+    double rr = 0;
+    double lr = 0;
+    int alike = 0;
+    int counted = 0;
+    for (int block : active) {
+      if (touches(left, meter.leftPeak(block)) != touches(right, meter.rightPeak(block))) {
+        continue;
+      }
+      double l = meter.leftPower(block);
+      double r = meter.rightPower(block);
+      double p = meter.product(block);
+      ll += l;
+      rr += r;
+      lr += p;
+      counted++;
+      if (Math.abs(p) >= 0.97 * Math.sqrt(l * r)) {
+        alike++;
+      }
+    }
+    if (counted < LEAST_BLOCKS || ll <= 0 || rr <= 0) {
+      return new Twin(0, 0, 0);
+    }
+    return new Twin(lr / Math.sqrt(ll * rr), alike / (double) counted, gainDb(ll, rr));
+  }
+
+  private static boolean touches(ChannelVerdict channel, float peak) {
+    Double ceiling = channel.clipping().ceilingDbfs();
+    return ceiling != null && Decibels.ofAmplitude(peak) >= ceiling - 0.3;
+  }
+
+  private record Lagged(double correlation, double lagFrames) {}
+
+  /** The correlation at the delay most blocks agree on. */
+  private Lagged lagged(List<Integer> active) {
+    int count = 0;
+    double[] lags = new double[active.size()];
+    double[] correlations = new double[active.size()];
+    for (int block : active) {
+      if (meter.hasLag(block)) {
+        lags[count] = meter.lag(block);
+        correlations[count] = meter.lagCorrelation(block);
+        count++;
+      }
+    }
+    if (count == 0) {
+      return new Lagged(0, 0);
+    }
+    lags = Arrays.copyOf(lags, count);
+    double centre = Statistics.median(lags);
+    double near = Math.max(2, rateHz * 0.0003);
+    double sum = 0;
+    int agreeing = 0;
+    for (int i = 0; i < count; i++) {
+      if (Math.abs(lags[i] - centre) <= near) {
+        sum += correlations[i];
+        agreeing++;
+      }
+    }
+    // Blocks that disagree about the delay count as no correlation at all.
+    return agreeing == 0 ? new Lagged(0, centre) : new Lagged(sum / count, centre);
+  }
+
+  /** The worse of the two directions' bleed, from passages in which one side dominates. */
+  private @Nullable Double bleedDb(List<Integer> active) {
+    double leftFloor = floorPower(left);
+    double rightFloor = floorPower(right);
+    List<Double> intoRight = new ArrayList<>();
+    List<Double> intoLeft = new ArrayList<>();
+    for (int block : active) {
+      double l = meter.leftPower(block);
+      double r = meter.rightPower(block);
+      if (l > r * DOMINANCE_POWER) {
+        intoRight.add(Decibels.ofPower(Math.max(r - rightFloor, l * 1e-7) / l));
+      } else if (r > l * DOMINANCE_POWER) {
+        intoLeft.add(Decibels.ofPower(Math.max(l - leftFloor, r * 1e-7) / r));
+      }
+    }
+    Double first = medianOf(intoRight);
+    Double second = medianOf(intoLeft);
+    if (first == null || second == null) {
+      return first == null ? second : first;
+    }
+    return Math.max(first, second);
+  }
+
+  private static @Nullable Double medianOf(List<Double> values) {
+    if (values.size() < LEAST_BLOCKS) {
+      return null;
+    }
+    return Statistics.median(values.stream().mapToDouble(Double::doubleValue).toArray());
+  }
+
+  private static double floorPower(ChannelVerdict channel) {
+    Double floor = channel.noiseFloorDbfs();
+    return floor == null ? 0 : Math.pow(10, floor / 10);
+  }
+
+  private static double gainDb(double leftPower, double rightPower) {
+    if (leftPower <= 0 || rightPower <= 0) {
+      return leftPower <= 0 && rightPower <= 0 ? 0 : rightPower <= 0 ? -120 : 120;
+    }
+    return Decibels.ofPower(rightPower / leftPower);
+  }
+}
