@@ -1,0 +1,142 @@
+package hardpan.lineup;
+
+import hardpan.base.MediaException;
+import hardpan.base.Monitor;
+import hardpan.media.SourceReader;
+import hardpan.signal.BandEnergies;
+import hardpan.signal.SincInterpolator;
+import hardpan.signal.Statistics;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+
+/**
+ * Short stretches of a source, chosen where each channel is loud, at the reference's sample rate.
+ *
+ * <p>A channel's own loud passages matter: in a pair of microphones each one hears its own speaker
+ * directly there, while its quiet passages hold the other speaker late, by bleed.
+ */
+final class ClipWindows {
+  private static final double LONGEST_SECONDS = 2.0;
+  private static final double SHORTEST_SECONDS = 0.7;
+  private static final int MOST_WINDOWS = 20;
+  private static final double QUIET_BELOW_LOUD_DB = 12;
+
+  /**
+   * One stretch.
+   *
+   * @param channel channel of the source
+   * @param startSeconds where it starts in the source
+   * @param samples sound at the reference's rate
+   */
+  record Window(int channel, double startSeconds, float[] samples) {}
+
+  private ClipWindows() {}
+
+  /** Length of a window for a source of a given length, in seconds. */
+  static double windowSeconds(double durationSeconds) {
+    return Math.max(SHORTEST_SECONDS, Math.min(LONGEST_SECONDS, durationSeconds / 4));
+  }
+
+  /**
+   * Chooses and reads the windows of all usable channels; they come in order of time.
+   *
+   * @param source the source
+   * @param rateHz the rate the windows shall have
+   */
+  static List<Window> read(Candidate source, int rateHz, Monitor monitor) throws MediaException {
+    double seconds = windowSeconds(source.durationSeconds());
+    record Start(int channel, double seconds) {}
+    List<Start> starts = new ArrayList<>();
+    for (int channel : source.channels()) {
+      for (double start : chosen(source.maps().get(channel), seconds, source.durationSeconds())) {
+        starts.add(new Start(channel, start));
+      }
+    }
+    starts.sort(Comparator.comparingDouble(Start::seconds).thenComparingInt(Start::channel));
+    List<Window> windows = new ArrayList<>();
+    try (SourceReader reader = source.sound().open()) {
+      for (Start start : starts) {
+        monitor.checkCancelled();
+        float[] samples = stretch(reader, source, start.channel, start.seconds, seconds, rateHz);
+        windows.add(new Window(start.channel, start.seconds, samples));
+      }
+    }
+    return windows;
+  }
+
+  /** The loudest stretch in each of equal sections, without the quiet ones. */
+  private static List<Double> chosen(BandMap map, double windowSeconds, double durationSeconds)
+      throws MediaException {
+    int windowFrames = (int) (windowSeconds * BandEnergies.FRAMES_PER_SECOND);
+    int sections =
+        (int) Math.max(1, Math.min(MOST_WINDOWS, Math.floor(durationSeconds / windowSeconds)));
+    double[] starts = new double[sections];
+    double[] levels = new double[sections];
+    for (int section = 0; section < sections; section++) {
+      long from = map.frames() * section / sections;
+      long to = Math.max(from + windowFrames, map.frames() * (section + 1) / sections);
+      to = Math.min(to, map.frames());
+      double[] power = power(map, from, (int) Math.min(60_000, to - from));
+      int best = 0;
+      double bestSum = -1;
+      double sum = 0;
+      for (int i = 0; i < power.length; i++) {
+        sum += power[i] - (i >= windowFrames ? power[i - windowFrames] : 0);
+        if (i >= windowFrames - 1 && sum > bestSum) {
+          bestSum = sum;
+          best = i - windowFrames + 1;
+        }
+      }
+      starts[section] = (from + best) / (double) BandEnergies.FRAMES_PER_SECOND;
+      levels[section] = 10 * Math.log10(Math.max(bestSum, 1e-30));
+    }
+    double loud = Statistics.quantile(levels, 0.8);
+    List<Double> chosen = new ArrayList<>();
+    for (int section = 0; section < sections; section++) {
+      boolean inside = starts[section] + windowSeconds <= durationSeconds + 0.02;
+      if (inside && levels[section] >= loud - QUIET_BELOW_LOUD_DB) {
+        chosen.add(starts[section]);
+      }
+    }
+    return chosen;
+  }
+
+  /** Power over all bands in each frame. */
+  private static double[] power(BandMap map, long from, int count) throws MediaException {
+    byte[] values = map.read(from, count);
+    double[] power = new double[count];
+    for (int frame = 0; frame < count; frame++) {
+      for (int band = 0; band < BandEnergies.BANDS; band++) {
+        double db = BandEnergies.decibels(values[frame * BandEnergies.BANDS + band]);
+        power[frame] += Math.pow(10, db / 10);
+      }
+    }
+    return power;
+  }
+
+  private static float[] stretch(
+      SourceReader reader,
+      Candidate source,
+      int channel,
+      double startSeconds,
+      double seconds,
+      int rateHz)
+      throws MediaException {
+    int wanted = (int) Math.round(seconds * rateHz);
+    if (source.rateHz() == rateHz) {
+      return SoundStretch.read(reader, Math.round(startSeconds * rateHz), wanted)[channel];
+    }
+    double ratio = (double) source.rateHz() / rateHz;
+    SincInterpolator between = SincInterpolator.withCutoff(Math.min(1, 1 / ratio));
+    double firstPosition = startSeconds * source.rateHz();
+    long firstFrame = (long) Math.floor(firstPosition) - between.halfTaps();
+    int frames = (int) Math.ceil(wanted * ratio) + 2 * between.halfTaps() + 2;
+    float[] sound = SoundStretch.read(reader, firstFrame, frames)[channel];
+    float[] samples = new float[wanted];
+    for (int i = 0; i < wanted; i++) {
+      samples[i] = (float) between.at(sound, firstPosition - firstFrame + i * ratio);
+    }
+    return samples;
+  }
+}

@@ -1,0 +1,143 @@
+package hardpan.lineup;
+
+import hardpan.base.MediaException;
+import hardpan.base.Monitor;
+import hardpan.lineup.FineSearch.Measured;
+import hardpan.lineup.FineSearch.Proof;
+import hardpan.lineup.Placement.State;
+import hardpan.media.SourceReader;
+import hardpan.signal.StraightLine;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+
+/**
+ * Finds the place of one source on the reference's clock.
+ *
+ * <p>Each call is independent of the others; calls for different sources may run on different
+ * threads.
+ */
+public final class LineUp {
+  private static final int PLACES_TRIED = 6;
+  private static final double SHORTEST_SECONDS = 2.2;
+  private static final double OTHER_PLACE_SECONDS = 0.5;
+  private static final double AMBIGUOUS_SHARE = 0.6;
+
+  private final Candidate reference;
+
+  /** Against a reference. */
+  public LineUp(Candidate reference) {
+    this.reference = reference;
+  }
+
+  /**
+   * Places a source, or says why it cannot.
+   *
+   * @throws MediaException if the source or the reference cannot be read any more
+   */
+  public Placement place(Candidate source, Monitor monitor) throws MediaException {
+    if (source.channels().isEmpty()) {
+      return Placement.unplaced("It is silent, so there is nothing to compare.", 0.99);
+    }
+    if (reference.channels().isEmpty()) {
+      return Placement.unplaced("The reference is silent, so there is nothing to compare.", 0.99);
+    }
+    if (source.durationSeconds() < SHORTEST_SECONDS) {
+      return Placement.unplaced("It is too short to be placed by its sound.", 0.9);
+    }
+    List<CoarseSearch.Place> places = CoarseSearch.places(source, reference, PLACES_TRIED, monitor);
+    List<ClipWindows.Window> windows = ClipWindows.read(source, reference.rateHz(), monitor);
+    try (SourceReader reader = reference.sound().open()) {
+      FineSearch fine =
+          new FineSearch(
+              source,
+              new ReferenceWindows(reader, reference),
+              reference.channels(),
+              windows,
+              monitor);
+      List<Proof> proofs = new ArrayList<>();
+      for (CoarseSearch.Place place : places) {
+        Proof proof = fine.prove(place.offsetSeconds());
+        if (proof != null) {
+          proofs.add(proof);
+        }
+      }
+      proofs.sort(Comparator.comparingDouble(Proof::strength).reversed());
+      for (Proof proof : proofs) {
+        Measured measured = fine.measure(proof);
+        if (measured != null) {
+          return placement(fine, measured, proofs);
+        }
+      }
+    }
+    return Placement.unplaced(
+        String.format(
+            Locale.ROOT,
+            "No common sound: at none of the %d likeliest places do its windows agree on one delay.",
+            places.size()),
+        0.9);
+  }
+
+  private Placement placement(FineSearch fine, Measured measured, List<Proof> proofs) {
+    Proof proof = measured.proof();
+    StraightLine line = measured.line();
+    for (Proof other : proofs) {
+      double apart = Math.abs(other.line().interceptSeconds() - proof.line().interceptSeconds());
+      if (apart > OTHER_PLACE_SECONDS && other.strength() >= AMBIGUOUS_SHARE * proof.strength()) {
+        return result(
+            State.AMBIGUOUS,
+            fine,
+            measured,
+            0.5,
+            String.format(
+                Locale.ROOT,
+                "Two places fit about equally well: %.3f s and %.3f s; the same sound was played"
+                    + " more than once.",
+                line.intercept(),
+                other.line().interceptSeconds()));
+      }
+    }
+    int total = measured.points().size();
+    double confidence =
+        Math.min(0.99, 0.6 + 0.25 * line.pointsUsed() / total + 0.15 * proof.line().share());
+    return result(
+        State.PLACED,
+        fine,
+        measured,
+        confidence,
+        String.format(
+            Locale.ROOT,
+            "%d of %d windows agree within %.3f ms of one line (channel %d against channel %d of"
+                + " the reference).",
+            line.pointsUsed(),
+            total,
+            Math.max(0.001, 3 * line.scatter() * 1000),
+            proof.channel() + 1,
+            measured.referenceChannel() + 1));
+  }
+
+  private Placement result(
+      State state, FineSearch fine, Measured measured, double confidence, String why) {
+    StraightLine line = measured.line();
+    List<Placement.Window> windows = new ArrayList<>();
+    for (LineVote.Point point : measured.points()) {
+      double distance = Math.abs(point.delaySeconds() - line.at(point.seconds()));
+      windows.add(
+          new Placement.Window(
+              point.seconds(), point.delaySeconds(), distance <= 6 * line.scatter()));
+    }
+    return new Placement(
+        state,
+        line.intercept(),
+        line.slope() * 1e6,
+        measured.inverted(),
+        confidence,
+        line.scatter() * 1000,
+        fine.overlapSeconds(line.intercept(), reference.durationSeconds()),
+        measured.proof().channel(),
+        measured.referenceChannel(),
+        why,
+        windows);
+  }
+}

@@ -1,0 +1,74 @@
+package hardpan.lineup;
+
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Where a source sits on the reference's clock: reference seconds = {@code offsetSeconds} + source
+ * seconds x (1 + {@code driftPpm} x 1e-6), second 0 being the first frame of each.
+ *
+ * @param state placed, ambiguous or unplaced
+ * @param offsetSeconds place of the source's first frame; null if unplaced
+ * @param driftPpm how much slower the source's clock runs; null if unplaced
+ * @param inverted whether the source's sound is upside down against the reference
+ * @param confidence 0 to 1
+ * @param residualMs scatter of the windows about the line in milliseconds; null if unplaced
+ * @param overlapSeconds how long source and reference run together; null if unplaced
+ * @param channel the source's channel that the place was measured with; null if unplaced
+ * @param referenceChannel the reference's channel it was measured against; null if unplaced
+ * @param why one sentence: the evidence, or the reason for the refusal
+ * @param windows the measured points, for the residual picture
+ */
+public record Placement(
+    State state,
+    @Nullable Double offsetSeconds,
+    @Nullable Double driftPpm,
+    boolean inverted,
+    double confidence,
+    @Nullable Double residualMs,
+    @Nullable Double overlapSeconds,
+    @Nullable Integer channel,
+    @Nullable Integer referenceChannel,
+    String why,
+    List<Window> windows) {
+  /** Copies the list. */
+  public Placement {
+    windows = List.copyOf(windows);
+  }
+
+  /** What can be said about the place. */
+  public enum State {
+    /** Proven by windows that agree. */
+    PLACED("placed"),
+    /** Two places fit about equally well. */
+    AMBIGUOUS("ambiguous"),
+    /** No place is proven. */
+    UNPLACED("unplaced");
+
+    private final String word;
+
+    State(String word) {
+      this.word = word;
+    }
+
+    /** The word of the report contract. */
+    public String word() {
+      return word;
+    }
+  }
+
+  /**
+   * One measured window.
+   *
+   * @param sourceSeconds its middle in the source
+   * @param delaySeconds reference seconds less source seconds there
+   * @param counted whether it lies on the line
+   */
+  public record Window(double sourceSeconds, double delaySeconds, boolean counted) {}
+
+  /** A refusal. */
+  static Placement unplaced(String why, double confidence) {
+    return new Placement(
+        State.UNPLACED, null, null, false, confidence, null, null, null, null, why, List.of());
+  }
+}

@@ -1,0 +1,75 @@
+package hardpan.lineup;
+
+import hardpan.base.MediaException;
+import hardpan.media.SourceReader;
+import hardpan.signal.WhitenedCorrelation;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+
+/**
+ * Correlates windows of a source with the stretch of the reference where they are expected, on all
+ * usable channels of the reference.
+ */
+final class ReferenceWindows {
+  private static final double HIGHEST_HZ = 10_000;
+
+  private final SourceReader reader;
+  private final List<Integer> channels;
+  private final int rateHz;
+  private final long frameCount;
+
+  ReferenceWindows(SourceReader reader, Candidate reference) {
+    this.reader = reader;
+    this.channels = reference.channels();
+    this.rateHz = reference.rateHz();
+    this.frameCount = reference.frameCount();
+  }
+
+  int rateHz() {
+    return rateHz;
+  }
+
+  /**
+   * A correlation.
+   *
+   * @param firstDelaySeconds reference seconds less source seconds at element 0
+   * @param values one value for each reference frame of further delay
+   */
+  record Correlation(double firstDelaySeconds, float[] values) {}
+
+  /**
+   * Correlates one window.
+   *
+   * @param window the window, at the reference's rate
+   * @param delaySeconds expected delay
+   * @param reachSeconds how far to look on either side
+   * @param wanted reference channels to look at
+   * @return a correlation for each wanted channel, empty if less than the whole window lies inside
+   *     the reference
+   */
+  Map<Integer, Correlation> correlate(
+      ClipWindows.Window window, double delaySeconds, double reachSeconds, List<Integer> wanted)
+      throws MediaException {
+    Map<Integer, Correlation> result = new TreeMap<>();
+    int reach = (int) Math.ceil(reachSeconds * rateHz);
+    int length = window.samples().length;
+    long middle = Math.round((window.startSeconds() + delaySeconds) * rateHz);
+    if (middle < 0 || middle + length > frameCount) {
+      return result;
+    }
+    long start = middle - reach;
+    int lags = 2 * reach + 1;
+    float[][] sound = SoundStretch.read(reader, start, length + lags - 1);
+    WhitenedCorrelation whitened = new WhitenedCorrelation(rateHz, length + lags - 1, HIGHEST_HZ);
+    float[] shorter = whitened.spectrum(window.samples());
+    double first = (double) start / rateHz - window.startSeconds();
+    for (int channel : wanted) {
+      if (channels.contains(channel)) {
+        float[] longer = whitened.spectrum(sound[channel]);
+        result.put(channel, new Correlation(first, whitened.correlate(longer, shorter, lags)));
+      }
+    }
+    return result;
+  }
+}
