@@ -1,0 +1,73 @@
+package hardpan.report;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * One mono track of the hand-over.
+ *
+ * @param file path within the hand-over folder, '/' separators
+ * @param name the lane's name, such as the speaker's
+ * @param role what it is, such as {@code left} or {@code console feed}
+ * @param source path of the source, or name of the run it was made from
+ * @param channels indexes of the source's channels that went into it, at least one
+ * @param startFrameOnReference where it starts on the reference, in frames of {@code sampleRateHz};
+ *     negative before the reference; null for the lane of an unplaced source
+ * @param timeReferenceSamples samples since midnight as written into the file ({@code bext}, EBU
+ *     Tech 3285), in frames of {@code sampleRateHz}; null for the lane of an unplaced source
+ * @param sampleRateHz sample rate of the written file
+ * @param bitsPerSample 16, 24 or 32
+ * @param sampleFormat whole numbers or floats
+ * @param frameCount length of the written file
+ * @param sha256 checksum of the written file in lower-case hexadecimal; null while it is only
+ *     planned
+ */
+public record LaneReport(
+    String file,
+    String name,
+    String role,
+    String source,
+    List<Integer> channels,
+    @Nullable Long startFrameOnReference,
+    @Nullable Long timeReferenceSamples,
+    int sampleRateHz,
+    int bitsPerSample,
+    SampleFormat sampleFormat,
+    long frameCount,
+    @Nullable String sha256) {
+  private static final Pattern SHA_256 = Pattern.compile("[0-9a-f]{64}");
+
+  /** Checks and copies. */
+  public LaneReport {
+    Objects.requireNonNull(file, "file");
+    Objects.requireNonNull(name, "name");
+    Objects.requireNonNull(role, "role");
+    Objects.requireNonNull(source, "source");
+    Objects.requireNonNull(sampleFormat, "sampleFormat");
+    channels = List.copyOf(channels);
+    if (channels.isEmpty() || channels.stream().anyMatch(index -> index < 0)) {
+      throw new IllegalArgumentException("bad channel indexes " + channels);
+    }
+    Numbers.notNegativeOrNull(timeReferenceSamples, "timeReferenceSamples");
+    if (sampleRateHz < 1 || bitsPerSample < 1 || frameCount < 0) {
+      throw new IllegalArgumentException("bad numbers for lane " + file);
+    }
+    if (sha256 != null) {
+      sha256 = sha256.toLowerCase(Locale.ROOT);
+      if (!SHA_256.matcher(sha256).matches()) {
+        throw new IllegalArgumentException("bad checksum for lane " + file);
+      }
+    }
+  }
+
+  /** How a sample is written. */
+  public enum SampleFormat implements Word {
+    /** Whole numbers. */
+    PCM,
+    /** IEEE 754 floats. */
+    FLOAT
+  }
+}

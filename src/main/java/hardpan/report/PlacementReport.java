@@ -1,0 +1,66 @@
+package hardpan.report;
+
+import java.util.List;
+import java.util.Objects;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Where a source sits on the reference: <i>reference seconds = offsetSeconds + source seconds x (1
+ * + driftPpm x 1e-6)</i>, source second 0 being its first decoded sample after edit lists,
+ * reference second 0 the reference's first sample. The source's first (direct) arrival of a sound
+ * is lined up with the direct feed of the reference.
+ *
+ * @param state in a word
+ * @param offsetSeconds where the source starts; negative before the reference; null if unplaced
+ * @param driftPpm how much longer the source's second is than the reference's, in parts per
+ *     million; null if unplaced
+ * @param inverted whether the source is upside down against the reference
+ * @param confidence 0 to 1
+ * @param residualMs spread of the single measurements about the line, in milliseconds; null if
+ *     unplaced
+ * @param overlapSeconds common time of source and reference (or of what it was placed through);
+ *     null if unplaced
+ * @param via paths of the sources it was placed through, nearest first; empty if directly
+ * @param why what the placement rests on, or why there is none: one or more plain sentences
+ */
+public record PlacementReport(
+    State state,
+    @Nullable Double offsetSeconds,
+    @Nullable Double driftPpm,
+    boolean inverted,
+    double confidence,
+    @Nullable Double residualMs,
+    @Nullable Double overlapSeconds,
+    List<String> via,
+    String why) {
+  /** Rounds and copies; a placed source must have an offset and a drift. */
+  public PlacementReport {
+    Objects.requireNonNull(state, "state");
+    Objects.requireNonNull(why, "why");
+    offsetSeconds = Numbers.orNull(offsetSeconds, Numbers.SECOND);
+    driftPpm = Numbers.orNull(driftPpm, Numbers.PPM);
+    confidence = Numbers.confidence(confidence);
+    residualMs = Numbers.orNull(residualMs, Numbers.MILLISECOND);
+    overlapSeconds = Numbers.orNull(overlapSeconds, Numbers.SECOND);
+    via = List.copyOf(via);
+    if (state == State.PLACED && (offsetSeconds == null || driftPpm == null)) {
+      throw new IllegalArgumentException("a placed source needs an offset and a drift");
+    }
+  }
+
+  /** An honest refusal. */
+  public static PlacementReport unplaced(double confidence, String why) {
+    return new PlacementReport(
+        State.UNPLACED, null, null, false, confidence, null, null, List.of(), why);
+  }
+
+  /** Whether the source found its place. */
+  public enum State implements Word {
+    /** One place, proven. */
+    PLACED,
+    /** It fits in more than one place; the numbers are those of the best one. */
+    AMBIGUOUS,
+    /** No place found: it does not belong, or there is too little to go by. */
+    UNPLACED
+  }
+}
