@@ -150,6 +150,7 @@ final class LineVote {
       }
       total += Math.exp(log);
     }
-    return Math.min(0, Math.log10(Math.max(total, 1e-300)) + Math.log10(Math.max(1, tried)));
+    return Math.min(
+        0, Math.log10(Math.max(total, 1e-300)) + Math.log10((double) Math.max(1, tried)));
   }
 }

@@ -66,6 +66,11 @@ public record Placement(
    */
   public record Window(double sourceSeconds, double delaySeconds, boolean counted) {}
 
+  /** A refusal because the source could not be read again. */
+  public static Placement refused(String why) {
+    return unplaced(why, 0.5);
+  }
+
   /** A refusal. */
   static Placement unplaced(String why, double confidence) {
     return new Placement(

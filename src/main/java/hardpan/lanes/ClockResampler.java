@@ -1,0 +1,83 @@
+package hardpan.lanes;
+
+import hardpan.signal.SincInterpolator;
+import java.util.Arrays;
+
+/**
+ * Resamples a stream by an exact ratio near the ratio of two sample rates: output sample n is the
+ * input at position {@code first + n x step}. What lies before and after the input is silence.
+ */
+final class ClockResampler {
+  private final double step;
+  private final double first;
+  private final SincInterpolator between;
+
+  /** Input kept: from {@link #keptFrom}, {@link #keptCount} samples. */
+  private float[] kept;
+
+  private long keptFrom;
+  private int keptCount;
+  private long produced;
+
+  /**
+   * A resampler.
+   *
+   * @param step input samples for one output sample, above 0
+   * @param first input position of output sample 0, not negative
+   */
+  ClockResampler(double step, double first) {
+    if (!(step > 0) || !(first >= -1)) {
+      throw new IllegalArgumentException("step " + step + ", first " + first);
+    }
+    this.step = step;
+    this.first = first;
+    // A few hundred ppm need no filter of their own; a lower output rate does.
+    this.between =
+        step > 1.001 ? SincInterpolator.withCutoff(0.98 / step) : SincInterpolator.fullBand();
+    this.kept = new float[1 << 15];
+  }
+
+  /** Takes input and gives the output that is complete with it. */
+  float[] add(float[] samples, int count) {
+    dropUsed();
+    if (keptCount + count > kept.length) {
+      kept = Arrays.copyOf(kept, Math.max(2 * kept.length, keptCount + count));
+    }
+    System.arraycopy(samples, 0, kept, keptCount, count);
+    keptCount += count;
+    return produceBelow(keptFrom + keptCount - between.halfTaps());
+  }
+
+  /** Gives the rest of the output. */
+  float[] finish() {
+    return produceBelow(keptFrom + keptCount);
+  }
+
+  private double positionOf(long output) {
+    return first + output * step;
+  }
+
+  private void dropUsed() {
+    long needed = (long) Math.floor(positionOf(produced)) - between.halfTaps();
+    int drop = (int) Math.max(0, Math.min(keptCount, needed - keptFrom));
+    System.arraycopy(kept, drop, kept, 0, keptCount - drop);
+    keptFrom += drop;
+    keptCount -= drop;
+  }
+
+  private float[] produceBelow(long endPosition) {
+    Arrays.fill(kept, keptCount, kept.length, 0);
+    int count = 0;
+    while (positionOf(produced + count) < endPosition) {
+      count++;
+    }
+    float[] out = new float[count];
+    for (int i = 0; i < count; i++) {
+      double position = positionOf(produced + i);
+      long index = (long) Math.floor(position);
+      out[i] = (float) between.at(kept, index - keptFrom, position - index);
+    }
+    produced += count;
+    return out;
+  }
+}

@@ -1,0 +1,63 @@
+package hardpan.lanes;
+
+import hardpan.base.MediaException;
+import hardpan.lineup.Placement;
+import hardpan.media.SourceFacts;
+import hardpan.media.SourceReader;
+import hardpan.verdict.Verdicts;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A source as the lanes see it.
+ *
+ * @param path its path in the report
+ * @param device its device
+ * @param runNumber number of its run on that device, from 1
+ * @param facts its facts
+ * @param frameCount its decoded length in frames
+ * @param verdicts its verdicts
+ * @param placement its place; null for the reference itself
+ * @param isReference whether it is the reference
+ * @param sound opens it
+ */
+public record LaneSource(
+    String path,
+    String device,
+    int runNumber,
+    SourceFacts facts,
+    long frameCount,
+    Verdicts verdicts,
+    @Nullable Placement placement,
+    boolean isReference,
+    Sound sound) {
+
+  /** Opens a source for reading. */
+  @FunctionalInterface
+  public interface Sound {
+    /**
+     * Opens it.
+     *
+     * @throws MediaException if it cannot be opened any more
+     */
+    SourceReader open() throws MediaException;
+  }
+
+  /** Whether it has one proven place on the reference's clock. */
+  boolean isPlaced() {
+    return isReference || (placement != null && placement.state() == Placement.State.PLACED);
+  }
+
+  /** Reference seconds at its first frame, or null if it has no place. */
+  @Nullable Double offsetSeconds() {
+    if (isReference) {
+      return 0.0;
+    }
+    return isPlaced() && placement != null ? placement.offsetSeconds() : null;
+  }
+
+  /** How much slower its clock runs than the reference's, 0 if unknown. */
+  double driftPpm() {
+    Double drift = placement == null ? null : placement.driftPpm();
+    return drift == null ? 0 : drift;
+  }
+}

@@ -1,0 +1,61 @@
+package hardpan.shoot;
+
+import hardpan.base.MalformedMediaException;
+import hardpan.base.MediaException;
+import hardpan.base.Monitor;
+import hardpan.lineup.MapListener;
+import hardpan.media.DecodePass;
+import hardpan.media.ReaderChoice;
+import hardpan.media.SourceOpener;
+import hardpan.media.SourceReader;
+import hardpan.verdict.VerdictListener;
+import java.util.List;
+import java.util.concurrent.CancellationException;
+
+/** Reads a source once from start to end and measures everything on the way. */
+final class Analyser {
+  private final ReaderChoice choice;
+  private final Scratch scratch;
+
+  Analyser(ReaderChoice choice, Scratch scratch) {
+    this.choice = choice;
+    this.scratch = scratch;
+  }
+
+  /** The source with its analysis, or with the reason why it cannot be read. */
+  ShootSource analyse(ShootSource source, Monitor monitor) {
+    try {
+      return source.read(read(source, monitor));
+    } catch (MediaException e) {
+      return source.failed(e);
+    } catch (CancellationException e) {
+      throw e;
+    } catch (RuntimeException e) {
+      // A fault of ours on one odd file must not cost the rest of the shoot.
+      return source.failed(
+          new MalformedMediaException(
+              "It could not be decoded: " + e + ". The file is damaged or unusual.", e));
+    }
+  }
+
+  private Analysis read(ShootSource source, Monitor monitor) throws MediaException {
+    try (SourceReader reader = SourceOpener.open(source.file(), choice);
+        MapListener maps = new MapListener(reader.facts(), scratch.prefix())) {
+      VerdictListener verdicts = new VerdictListener(reader.facts());
+      Overview overview = new Overview(reader.facts().channelCount());
+      LoudnessListener loudness = new LoudnessListener(reader.facts());
+      long frames =
+          DecodePass.run(reader, List.of(verdicts, maps, overview, loudness), monitor);
+      if (frames == 0) {
+        throw new MalformedMediaException("It holds no sound: its sound track is empty.");
+      }
+      return new Analysis(
+          reader.facts(),
+          frames,
+          verdicts.finish(),
+          loudness.finish(),
+          maps.finish(),
+          overview);
+    }
+  }
+}
