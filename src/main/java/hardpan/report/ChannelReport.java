@@ -45,7 +45,8 @@ public record ChannelReport(
     truePeakDbtp = Numbers.orNull(truePeakDbtp, Numbers.DECIBEL);
     rmsDbfs = Numbers.orNull(rmsDbfs, Numbers.DECIBEL);
     integratedLufs = Numbers.orNull(integratedLufs, Numbers.DECIBEL);
-    loudnessRangeLu = Numbers.orNull(loudnessRangeLu, Numbers.DECIBEL);
+    loudnessRangeLu =
+        Numbers.notNegativeOrNull(loudnessRangeLu, Numbers.DECIBEL, "loudnessRangeLu");
     noiseFloorDbfs = Numbers.orNull(noiseFloorDbfs, Numbers.DECIBEL);
     dcOffset = Numbers.orNull(dcOffset, Numbers.LINEAR);
     findings = List.copyOf(findings);

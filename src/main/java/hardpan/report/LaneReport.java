@@ -3,6 +3,7 @@ package hardpan.report;
 import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
+import java.util.Set;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
@@ -40,19 +41,21 @@ public record LaneReport(
     @Nullable String sha256) {
   private static final Pattern SHA_256 = Pattern.compile("[0-9a-f]{64}");
 
+  private static final Set<Integer> BITS = Set.of(16, 24, 32);
+
   /** Checks and copies. */
   public LaneReport {
-    Objects.requireNonNull(file, "file");
+    Numbers.notEmpty(file, "a lane's file");
     Objects.requireNonNull(name, "name");
     Objects.requireNonNull(role, "role");
-    Objects.requireNonNull(source, "source");
+    Numbers.notEmpty(source, "a lane's source");
     Objects.requireNonNull(sampleFormat, "sampleFormat");
     channels = List.copyOf(channels);
     if (channels.isEmpty() || channels.stream().anyMatch(index -> index < 0)) {
       throw new IllegalArgumentException("bad channel indexes " + channels);
     }
     Numbers.notNegativeOrNull(timeReferenceSamples, "timeReferenceSamples");
-    if (sampleRateHz < 1 || bitsPerSample < 1 || frameCount < 0) {
+    if (sampleRateHz < 1 || !BITS.contains(bitsPerSample) || frameCount < 0) {
       throw new IllegalArgumentException("bad numbers for lane " + file);
     }
     if (sha256 != null) {

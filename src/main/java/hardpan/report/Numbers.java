@@ -43,6 +43,23 @@ final class Numbers {
     return value == null || !Double.isFinite(value) ? null : rounded(value, decimals);
   }
 
+  /** As {@link #orNull}, and refuses what is below zero. */
+  static @Nullable Double notNegativeOrNull(@Nullable Double value, int decimals, String what) {
+    Double kept = orNull(value, decimals);
+    if (kept != null && kept < 0) {
+      throw new IllegalArgumentException(what + " must be 0 or more, not " + value);
+    }
+    return kept;
+  }
+
+  /** A text that must not be empty. */
+  static String notEmpty(String text, String what) {
+    if (text.isEmpty()) {
+      throw new IllegalArgumentException(what + " must not be empty");
+    }
+    return text;
+  }
+
   /** Rounds a number that must be there, be finite and not be negative. */
   static double notNegative(double value, int decimals, String what) {
     if (!Double.isFinite(value) || value < 0) {

@@ -18,7 +18,7 @@ public record OverloadReport(
   public OverloadReport {
     Objects.requireNonNull(verdict, "verdict");
     excessDb = Numbers.orNull(excessDb, Numbers.DECIBEL);
-    padDb = Numbers.orNull(padDb, Numbers.DECIBEL);
+    padDb = Numbers.notNegativeOrNull(padDb, Numbers.DECIBEL, "padDb");
     confidence = Numbers.confidence(confidence);
   }
 

@@ -40,8 +40,8 @@ public record PlacementReport(
     offsetSeconds = Numbers.orNull(offsetSeconds, Numbers.SECOND);
     driftPpm = Numbers.orNull(driftPpm, Numbers.PPM);
     confidence = Numbers.confidence(confidence);
-    residualMs = Numbers.orNull(residualMs, Numbers.MILLISECOND);
-    overlapSeconds = Numbers.orNull(overlapSeconds, Numbers.SECOND);
+    residualMs = Numbers.notNegativeOrNull(residualMs, Numbers.MILLISECOND, "residualMs");
+    overlapSeconds = Numbers.notNegativeOrNull(overlapSeconds, Numbers.SECOND, "overlapSeconds");
     via = List.copyOf(via);
     if (state == State.PLACED && (offsetSeconds == null || driftPpm == null)) {
       throw new IllegalArgumentException("a placed source needs an offset and a drift");

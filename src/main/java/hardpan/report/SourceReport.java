@@ -52,7 +52,7 @@ public record SourceReport(
     @Nullable PlacementReport placement) {
   /** Checks, rounds and copies. */
   public SourceReport {
-    Objects.requireNonNull(path, "path");
+    Numbers.notEmpty(path, "a source's path");
     Objects.requireNonNull(kind, "kind");
     Numbers.positiveOrNull(sampleRateHz, "sampleRateHz");
     Numbers.positiveOrNull(bitsPerSample, "bitsPerSample");
@@ -60,7 +60,7 @@ public record SourceReport(
     Numbers.notNegativeOrNull(frameCount, "frameCount");
     Numbers.notNegativeOrNull(timeReferenceSamples, "timeReferenceSamples");
     Numbers.positiveOrNull(runPart, "runPart");
-    durationSeconds = Numbers.orNull(durationSeconds, Numbers.SECOND);
+    durationSeconds = Numbers.notNegativeOrNull(durationSeconds, Numbers.SECOND, "durationSeconds");
     channels = List.copyOf(channels);
   }
 
