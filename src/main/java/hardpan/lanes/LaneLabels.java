@@ -76,7 +76,8 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
   }
 
   private String description(Lane lane, @Nullable Long timeReference) {
-    String place = timeReference == null ? " NOT LINED UP" : "";
+    boolean refused = lane.source().placement() != null && timeReference == null;
+    String place = refused ? " NOT LINED UP" : "";
     return lane.source().device()
         + " "
         + lane.name()

@@ -69,7 +69,8 @@ public final class LanePlanner {
     } else {
       for (int index = 0; index < channels.size(); index++) {
         if (!channels.get(index).silent()) {
-          lanes.add(lane(source, channelName(source, index), role(pair, index), List.of(index)));
+          lanes.add(
+              lane(source, channelName(source.facts(), index), role(pair, index), List.of(index)));
         }
       }
     }
@@ -96,8 +97,7 @@ public final class LanePlanner {
   }
 
   /** A channel's name: the recorder's own, else left and right, else a number. */
-  static String channelName(LaneSource source, int index) {
-    SourceFacts facts = source.facts();
+  public static String channelName(SourceFacts facts, int index) {
     String own = index < facts.channelNames().size() ? facts.channelNames().get(index) : "";
     if (!own.isBlank()) {
       return own.strip();
@@ -115,7 +115,7 @@ public final class LanePlanner {
     double duration = (double) source.frameCount() / source.facts().rateHz();
     boolean resample = source.isPlaced() && correction.applies(source.driftPpm(), duration);
     String stem = safe(source.device()) + "_" + source.runNumber() + "_" + safe(name);
-    if (!source.isPlaced()) {
+    if (source.placement() != null && !source.isPlaced()) {
       stem += "_unplaced";
     }
     return new Lane(

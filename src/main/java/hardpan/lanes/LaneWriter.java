@@ -75,7 +75,10 @@ public final class LaneWriter {
   private @Nullable Long timeReference(Lane lane, @Nullable Long startFrame) {
     Double offset = lane.source().offsetSeconds();
     if (offset == null || startFrame == null) {
-      return null;
+      // Without a line-up, a recorder's own stamp is the best there is.
+      return lane.source().placement() == null
+          ? lane.source().facts().timeReferenceSamples()
+          : null;
     }
     double seconds = lane.resample() ? (double) startFrame / referenceRateHz : offset;
     return clock.samplesSinceMidnight(seconds, lane.format().rateHz());

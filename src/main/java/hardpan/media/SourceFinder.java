@@ -35,7 +35,12 @@ public final class SourceFinder {
    * @param relativePath its way from the root it was found under, with '/'; the bare name for a
    *     file that was named itself
    */
-  public record Candidate(Path path, String relativePath) {}
+  public record Candidate(Path path, String relativePath) {
+    /** What its name makes it, until it is opened. */
+    public SourceFacts.Kind kind() {
+      return MediaNames.kind(path, false);
+    }
+  }
 
   /**
    * A file or folder that was not taken.

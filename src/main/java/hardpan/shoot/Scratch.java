@@ -45,7 +45,8 @@ public final class Scratch implements AutoCloseable {
       }
       Files.deleteIfExists(folder);
     } catch (IOException e) {
-      throw new MediaAccessException("The temporary folder " + folder + " could not be removed.", e);
+      throw new MediaAccessException(
+          "The temporary folder " + folder + " could not be removed.", e);
     }
   }
 }

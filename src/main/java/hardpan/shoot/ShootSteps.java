@@ -6,7 +6,6 @@ import hardpan.lineup.Candidate;
 import hardpan.lineup.DeviceClocks;
 import hardpan.lineup.LineUp;
 import hardpan.lineup.Placement;
-import hardpan.media.MediaNames;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts.Kind;
 import hardpan.media.SourceFinder;
@@ -78,9 +77,8 @@ public final class ShootSteps {
       String path = paths.getOrDefault(candidate, candidate.relativePath());
       String device = devices.getOrDefault(path, path);
       int run = runs.merge(device, 1, Integer::sum);
-      Kind kind = MediaNames.kindOf(candidate.path());
       sources.add(
-          new ShootSource(candidate.path(), path, kind, device, run, null, null, null));
+          new ShootSource(candidate.path(), path, candidate.kind(), device, run, null, null, null));
     }
     return new Shoot(nameOf(roots), sources, found.leftOut(), null);
   }
@@ -223,7 +221,11 @@ public final class ShootSteps {
           ShootException.Reason.REQUEST,
           matches.isEmpty()
               ? "The reference " + wanted + " is not among the sources."
-              : "The reference " + wanted + " fits " + matches.size() + " sources; name its folder.");
+              : "The reference "
+                  + wanted
+                  + " fits "
+                  + matches.size()
+                  + " sources; name its folder.");
     }
     MediaException error = matches.get(0).error();
     if (error != null) {

@@ -1,0 +1,37 @@
+package hardpan.cli;
+
+import hardpan.media.ReaderChoice;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import picocli.CommandLine.ITypeConverter;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** What all commands that read sources take. */
+final class CommonOptions {
+  @Parameters(arity = "1..*", paramLabel = "PATH", description = "Folders and files to read.")
+  List<Path> paths = List.of();
+
+  @Option(names = "--json", description = "Print the report as JSON.")
+  boolean json;
+
+  @Option(names = "--quiet", description = "Print nothing but errors.")
+  boolean quiet;
+
+  @Option(
+      names = "--reader",
+      paramLabel = "WHICH",
+      defaultValue = "best",
+      description = "best, native (FFmpeg libraries) or fallback (pure Java). Default: best.",
+      converter = ReaderConverter.class)
+  ReaderChoice reader = ReaderChoice.BEST;
+
+  /** Takes the word in lower case. */
+  static final class ReaderConverter implements ITypeConverter<ReaderChoice> {
+    @Override
+    public ReaderChoice convert(String value) {
+      return ReaderChoice.valueOf(value.toUpperCase(Locale.ROOT));
+    }
+  }
+}

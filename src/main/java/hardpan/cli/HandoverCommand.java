@@ -1,0 +1,45 @@
+package hardpan.cli;
+
+import hardpan.shoot.HandOver;
+import hardpan.shoot.Shoot;
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** The whole job. */
+@Command(
+    mixinStandardHelpOptions = true,
+    description = "The whole job: read, check, line up, split, write, report.")
+final class HandoverCommand implements Callable<Integer> {
+  private final Terminal terminal;
+
+  @Mixin private CommonOptions options = new CommonOptions();
+  @Mixin private WriteOptions write = new WriteOptions();
+
+  @Option(
+      names = "--reference",
+      paramLabel = "FILE",
+      description = "Line up to this source instead of the longest recording.")
+  private @Nullable Path reference;
+
+  HandoverCommand(Terminal terminal) {
+    this.terminal = terminal;
+  }
+
+  @Override
+  public Integer call() {
+    Job job = new Job(terminal, options);
+    return job.run(
+        steps -> {
+          HandOver.check(write.target, write.replace);
+          Shoot shoot = steps.lineUp(steps.read(steps.find(job.roots(reference))), reference);
+          HandOver.Result result =
+              HandOver.write(shoot, write.forHandOver(options.reader), terminal);
+          job.print(result.report());
+          return ExitCode.of(result.shoot());
+        });
+  }
+}

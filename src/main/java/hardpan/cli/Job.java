@@ -1,0 +1,90 @@
+package hardpan.cli;
+
+import hardpan.base.MediaException;
+import hardpan.report.Report;
+import hardpan.report.ReportJson;
+import hardpan.report.TextReport;
+import hardpan.shoot.ReportMaker;
+import hardpan.shoot.Scratch;
+import hardpan.shoot.Shoot;
+import hardpan.shoot.ShootException;
+import hardpan.shoot.ShootSteps;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.CancellationException;
+import org.jspecify.annotations.Nullable;
+
+/** Runs the steps for a command and turns what comes of it into output and an exit code. */
+final class Job {
+  private final Terminal terminal;
+  private final CommonOptions options;
+
+  Job(Terminal terminal, CommonOptions options) {
+    this.terminal = terminal;
+    this.options = options;
+  }
+
+  /** What a command does with the steps; gives the exit code. */
+  @FunctionalInterface
+  interface Work {
+    int run(ShootSteps steps) throws ShootException;
+  }
+
+  /** Runs the work with a scratch folder of its own. */
+  int run(Work work) {
+    try (Scratch scratch = Scratch.create()) {
+      int code = work.run(new ShootSteps(options.reader, scratch, terminal));
+      terminal.wipe();
+      return code;
+    } catch (ShootException e) {
+      terminal.complain(e.sentence());
+      return ExitCode.of(e);
+    } catch (CancellationException e) {
+      terminal.complain("Cancelled; nothing was left half-done.");
+      return ExitCode.CANCELLED;
+    } catch (MediaException e) {
+      terminal.complain(e.sentence());
+      return ExitCode.PARTLY;
+    }
+  }
+
+  /** The time to put on a report. */
+  static OffsetDateTime now() {
+    return OffsetDateTime.now(ZoneOffset.UTC);
+  }
+
+  /** The given paths, and the reference if it lies elsewhere. */
+  List<Path> roots(@Nullable Path reference) {
+    List<Path> roots = new ArrayList<>(options.paths);
+    if (reference != null && Files.exists(reference)) {
+      Path whole = reference.toAbsolutePath().normalize();
+      boolean inside =
+          roots.stream().anyMatch(root -> whole.startsWith(root.toAbsolutePath().normalize()));
+      if (!inside) {
+        roots.add(reference);
+      }
+    }
+    return roots;
+  }
+
+  /** Prints a report about a shoot that nothing was written of. */
+  int print(Shoot shoot) {
+    print(ReportMaker.report(shoot, List.of(), now()));
+    return ExitCode.of(shoot);
+  }
+
+  /** Prints a report in the asked-for form. */
+  void print(Report report) {
+    terminal.wipe();
+    if (options.json) {
+      terminal.out().print(ReportJson.toText(report));
+    } else if (!options.quiet) {
+      terminal.out().print(TextReport.of(report));
+    }
+    terminal.out().flush();
+  }
+}

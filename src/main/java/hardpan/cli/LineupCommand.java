@@ -1,0 +1,35 @@
+package hardpan.cli;
+
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** Facts, verdicts and places; nothing is written. */
+@Command(
+    mixinStandardHelpOptions = true,
+    description = "Find where every source sits on the reference's clock.")
+final class LineupCommand implements Callable<Integer> {
+  private final Terminal terminal;
+
+  @Mixin private CommonOptions options = new CommonOptions();
+
+  @Option(
+      names = "--reference",
+      paramLabel = "FILE",
+      description = "Line up to this source instead of the longest recording.")
+  private @Nullable Path reference;
+
+  LineupCommand(Terminal terminal) {
+    this.terminal = terminal;
+  }
+
+  @Override
+  public Integer call() {
+    Job job = new Job(terminal, options);
+    return job.run(
+        steps -> job.print(steps.lineUp(steps.read(steps.find(job.roots(reference))), reference)));
+  }
+}

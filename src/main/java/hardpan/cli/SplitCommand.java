@@ -1,0 +1,36 @@
+package hardpan.cli;
+
+import hardpan.shoot.HandOver;
+import hardpan.shoot.Shoot;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+
+/** Mono tracks without a line-up. */
+@Command(
+    mixinStandardHelpOptions = true,
+    description = "Split the sources into named mono tracks without lining them up.")
+final class SplitCommand implements Callable<Integer> {
+  private final Terminal terminal;
+
+  @Mixin private CommonOptions options = new CommonOptions();
+  @Mixin private WriteOptions write = new WriteOptions();
+
+  SplitCommand(Terminal terminal) {
+    this.terminal = terminal;
+  }
+
+  @Override
+  public Integer call() {
+    Job job = new Job(terminal, options);
+    return job.run(
+        steps -> {
+          HandOver.check(write.target, write.replace);
+          Shoot shoot = steps.read(steps.find(options.paths));
+          HandOver.Result result =
+              HandOver.write(shoot, write.forHandOver(options.reader), terminal);
+          job.print(result.report());
+          return ExitCode.of(result.shoot());
+        });
+  }
+}

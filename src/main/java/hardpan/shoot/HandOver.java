@@ -1,0 +1,265 @@
+package hardpan.shoot;
+
+import hardpan.base.MediaException;
+import hardpan.base.Monitor;
+import hardpan.lanes.Checksum;
+import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.Lane;
+import hardpan.lanes.LaneClock;
+import hardpan.lanes.LaneLabels;
+import hardpan.lanes.LanePlanner;
+import hardpan.lanes.LaneSource;
+import hardpan.lanes.LaneWriter;
+import hardpan.lanes.WrittenLane;
+import hardpan.lineup.Placement;
+import hardpan.media.ReaderChoice;
+import hardpan.media.SourceFacts;
+import hardpan.media.SourceOpener;
+import hardpan.report.PageExtras;
+import hardpan.report.Report;
+import hardpan.report.ReportJson;
+import hardpan.report.ReportPage;
+import hardpan.report.Sentences;
+import hardpan.report.SourcePicture;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.OffsetDateTime;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.CancellationException;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
+
+/** Writes the hand-over folder of a shoot. */
+public final class HandOver {
+  private static final int PICTURE_COLUMNS = 800;
+
+  private final Shoot shoot;
+  private final Options options;
+  private final Monitor monitor;
+
+  /** Lanes that could not be read to the end, by source path. */
+  private final Map<String, MediaException> failures = new ConcurrentHashMap<>();
+
+  /**
+   * How to hand over.
+   *
+   * @param target the folder to make
+   * @param replace whether an earlier hand-over of that name may be replaced
+   * @param correction when clocks are corrected
+   * @param choice which reader
+   * @param madeAt time to put on it
+   */
+  public record Options(
+      Path target,
+      boolean replace,
+      DriftCorrection correction,
+      ReaderChoice choice,
+      OffsetDateTime madeAt) {}
+
+  /**
+   * What came of it.
+   *
+   * @param shoot the shoot; sources that failed while their lanes were written carry the error
+   * @param report the report as written
+   */
+  public record Result(Shoot shoot, Report report) {}
+
+  private HandOver(Shoot shoot, Options options, Monitor monitor) {
+    this.shoot = shoot;
+    this.options = options;
+    this.monitor = monitor;
+  }
+
+  /**
+   * Looks whether a hand-over could be made, before any long work.
+   *
+   * @throws ShootException if the target is in the way or cannot be written
+   */
+  public static void check(Path target, boolean replace) throws ShootException {
+    HandOverFolder.check(target, replace);
+  }
+
+  /**
+   * Writes the folder: first under another name beside the target, then moved into place. On
+   * failure and on cancel nothing is left.
+   *
+   * @throws ShootException if it cannot be written
+   * @throws CancellationException if cancelled
+   */
+  public static Result write(Shoot shoot, Options options, Monitor monitor) throws ShootException {
+    return new HandOver(shoot, options, monitor).run();
+  }
+
+  private Result run() throws ShootException {
+    List<Path> sourceFiles = shoot.sources().stream().map(ShootSource::file).toList();
+    try (HandOverFolder folder =
+        HandOverFolder.begin(options.target(), options.replace(), sourceFiles)) {
+      Path lanesFolder = Files.createDirectory(folder.work().resolve(ReportMaker.LANES_FOLDER));
+      List<LaneSource> laneSources = laneSources();
+      List<Lane> lanes = LanePlanner.plan(laneSources, options.correction(), referenceRateHz());
+      folder.checkSpace(bytesNeeded(lanes));
+      List<WrittenLane> written = writeLanes(lanes, lanesFolder);
+      Shoot finished = withFailures();
+      Report report = ReportMaker.report(finished, written, options.madeAt());
+      monitor.progress("writing the report", 0.97);
+      Files.writeString(
+          folder.work().resolve("report.json"), ReportJson.toText(report), StandardCharsets.UTF_8);
+      Files.writeString(
+          folder.work().resolve("report.html"),
+          ReportPage.html(report, pictures(), extras(written)),
+          StandardCharsets.UTF_8);
+      writeChecksums(folder.work());
+      monitor.checkCancelled();
+      folder.finish();
+      monitor.progress("done", 1);
+      return new Result(finished, report);
+    } catch (ShootException | RuntimeException e) {
+      throw e;
+    } catch (Exception e) {
+      throw new ShootException(
+          ShootException.Reason.NOTHING_DONE,
+          "The hand-over could not be written to "
+              + options.target()
+              + ": "
+              + HandOverFolder.plain(e)
+              + " Nothing was left there.",
+          e);
+    }
+  }
+
+  private int referenceRateHz() {
+    return shoot.reference().map(ShootSource::analysis).map(a -> a.facts().rateHz()).orElse(48_000);
+  }
+
+  private List<LaneSource> laneSources() {
+    List<LaneSource> sources = new ArrayList<>();
+    for (ShootSource source : shoot.sources()) {
+      Analysis analysis = source.analysis();
+      if (analysis != null) {
+        sources.add(
+            new LaneSource(
+                source.path(),
+                source.device(),
+                source.runNumber(),
+                analysis.facts(),
+                analysis.frameCount(),
+                analysis.verdicts(),
+                source.placement(),
+                source.path().equals(shoot.referencePath()),
+                () -> SourceOpener.open(source.file(), options.choice())));
+      }
+    }
+    return sources;
+  }
+
+  private static long bytesNeeded(List<Lane> lanes) {
+    double bytes = 1 << 20;
+    for (Lane lane : lanes) {
+      double seconds = (double) lane.source().frameCount() / lane.source().facts().rateHz() + 1;
+      bytes += seconds * lane.format().rateHz() * lane.format().bits() / 8 + 65_536;
+    }
+    return (long) bytes;
+  }
+
+  private List<WrittenLane> writeLanes(List<Lane> lanes, Path folder) throws Exception {
+    LaneClock clock = LaneClock.of(referenceFacts(), earliestSeconds(lanes));
+    LaneLabels labels = new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt());
+    LaneWriter writer = new LaneWriter(clock, labels, referenceRateHz());
+    List<Optional<WrittenLane>> written =
+        Crew.all(
+            lanes,
+            "writing lanes",
+            ShootSteps.LINED_UP,
+            0.97,
+            monitor,
+            lane -> writeLane(writer, lane, folder));
+    return written.stream().flatMap(Optional::stream).toList();
+  }
+
+  /** A source that fails now costs its own lanes only. */
+  private Optional<WrittenLane> writeLane(LaneWriter writer, Lane lane, Path folder)
+      throws IOException {
+    try {
+      return Optional.of(writer.write(lane, folder, monitor));
+    } catch (MediaException e) {
+      Files.deleteIfExists(folder.resolve(lane.fileName()));
+      failures.put(lane.source().path(), e);
+      return Optional.empty();
+    }
+  }
+
+  private @Nullable SourceFacts referenceFacts() {
+    Analysis analysis = shoot.reference().map(ShootSource::analysis).orElse(null);
+    return analysis == null ? null : analysis.facts();
+  }
+
+  private static double earliestSeconds(List<Lane> lanes) {
+    double earliest = 0;
+    for (Lane lane : lanes) {
+      Placement placement = lane.source().placement();
+      Double offset = placement == null ? null : placement.offsetSeconds();
+      if (offset != null) {
+        earliest = Math.min(earliest, offset);
+      }
+    }
+    return earliest;
+  }
+
+  private Shoot withFailures() {
+    List<ShootSource> sources = new ArrayList<>();
+    for (ShootSource source : shoot.sources()) {
+      MediaException failure = failures.get(source.path());
+      sources.add(failure == null ? source : source.failed(failure));
+    }
+    return new Shoot(shoot.name(), sources, shoot.leftOut(), shoot.referencePath());
+  }
+
+  private Map<String, SourcePicture> pictures() {
+    Map<String, SourcePicture> pictures = new HashMap<>();
+    for (ShootSource source : shoot.sources()) {
+      Analysis analysis = source.analysis();
+      if (analysis != null) {
+        Overview overview = analysis.overview();
+        pictures.put(
+            source.path(),
+            new SourcePicture(overview.minima(PICTURE_COLUMNS), overview.maxima(PICTURE_COLUMNS)));
+      }
+    }
+    return pictures;
+  }
+
+  private PageExtras extras(List<WrittenLane> written) {
+    double seconds = 0;
+    for (ShootSource source : shoot.sources()) {
+      Analysis analysis = source.analysis();
+      seconds += analysis == null ? 0 : analysis.durationSeconds();
+    }
+    return new PageExtras(
+        shoot.name(),
+        shoot.leftOut().stream()
+            .map(left -> new PageExtras.LeftOut(left.relativePath(), left.reason()))
+            .toList(),
+        Sentences.usualCautions(),
+        List.of(
+            new PageExtras.Total("Sound read", Math.round(seconds) + " s"),
+            new PageExtras.Total("Lanes written", Integer.toString(written.size()))));
+  }
+
+  private static void writeChecksums(Path folder) throws IOException {
+    List<String> lines = new ArrayList<>();
+    try (Stream<Path> files = Files.walk(folder)) {
+      for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
+        String relative = folder.relativize(file).toString().replace('\\', '/');
+        lines.add(Checksum.sha256(file) + "  " + relative);
+      }
+    }
+    Files.write(folder.resolve("checksums.txt"), lines, StandardCharsets.UTF_8);
+  }
+}

@@ -1,0 +1,192 @@
+package hardpan.shoot;
+
+import hardpan.base.MediaException;
+import hardpan.base.Span;
+import hardpan.lanes.LanePlanner;
+import hardpan.lanes.WrittenLane;
+import hardpan.lineup.Placement;
+import hardpan.media.SourceFacts;
+import hardpan.report.ChannelReport;
+import hardpan.report.ClippingReport;
+import hardpan.report.ErrorReport;
+import hardpan.report.FindingReport;
+import hardpan.report.LaneReport;
+import hardpan.report.OverloadReport;
+import hardpan.report.PairReport;
+import hardpan.report.PlacementReport;
+import hardpan.report.Report;
+import hardpan.report.SourceReport;
+import hardpan.report.SpanReport;
+import hardpan.report.Word;
+import hardpan.verdict.ChannelVerdict;
+import hardpan.verdict.Clipping;
+import hardpan.verdict.Finding;
+import hardpan.verdict.PairVerdict;
+import java.time.OffsetDateTime;
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/** Says in the words of the report contract what a shoot has come to. */
+public final class ReportMaker {
+  /** Folder of the lanes inside a hand-over. */
+  static final String LANES_FOLDER = "lanes";
+
+  private ReportMaker() {}
+
+  /**
+   * The report.
+   *
+   * @param shoot the shoot
+   * @param lanes what was written; empty if nothing was
+   * @param madeAt time to put on it
+   */
+  public static Report report(Shoot shoot, List<WrittenLane> lanes, OffsetDateTime madeAt) {
+    List<SourceReport> sources = new ArrayList<>();
+    for (ShootSource source : shoot.sources()) {
+      sources.add(source(source));
+    }
+    List<LaneReport> laneReports = new ArrayList<>();
+    for (WrittenLane lane : lanes) {
+      laneReports.add(lane(lane));
+    }
+    return Report.of(Version.madeBy(), madeAt, shoot.referencePath(), sources, laneReports);
+  }
+
+  private static SourceReport source(ShootSource source) {
+    SourceReport.Kind kind =
+        source.kind() == SourceFacts.Kind.CLIP
+            ? SourceReport.Kind.CLIP
+            : SourceReport.Kind.RECORDING;
+    Analysis analysis = source.analysis();
+    if (analysis == null) {
+      MediaException error = source.error();
+      ErrorReport report =
+          error == null
+              ? new ErrorReport(ErrorReport.Code.IO, "It was not read.")
+              : ErrorReport.of(error);
+      return SourceReport.unreadable(source.path(), kind, source.device(), report);
+    }
+    SourceFacts facts = analysis.facts();
+    return new SourceReport(
+        source.path(),
+        kind,
+        facts.container(),
+        facts.codec(),
+        facts.rateHz(),
+        facts.bitsPerSample(),
+        facts.channelCount(),
+        analysis.frameCount(),
+        analysis.durationSeconds(),
+        facts.startedAt(),
+        facts.timeReferenceSamples(),
+        source.device(),
+        source.run(),
+        1,
+        facts.readBy() == SourceFacts.ReadBy.NATIVE
+            ? SourceReport.Reader.NATIVE
+            : SourceReport.Reader.FALLBACK,
+        null,
+        pair(analysis.verdicts().pair()),
+        channels(analysis),
+        placement(source.placement()));
+  }
+
+  private static @Nullable PairReport pair(@Nullable PairVerdict pair) {
+    return pair == null
+        ? null
+        : new PairReport(
+            Word.of(PairReport.Verdict.class, pair.relation().word()),
+            pair.confidence(),
+            Math.max(-1, Math.min(1, pair.correlation())),
+            pair.gainDifferenceDb(),
+            pair.lagSeconds(),
+            pair.bleedDb());
+  }
+
+  private static List<ChannelReport> channels(Analysis analysis) {
+    List<ChannelReport> reports = new ArrayList<>();
+    List<ChannelVerdict> verdicts = analysis.verdicts().channels();
+    int rateHz = analysis.facts().rateHz();
+    for (int i = 0; i < verdicts.size(); i++) {
+      ChannelVerdict verdict = verdicts.get(i);
+      Loudness loudness = analysis.loudness().get(i);
+      Clipping clipping = verdict.clipping();
+      List<FindingReport> findings = new ArrayList<>();
+      for (Finding finding : verdict.findings()) {
+        findings.add(
+            new FindingReport(
+                finding.code(),
+                FindingReport.Severity.valueOf(finding.severity().name()),
+                spans(finding.spans(), rateHz),
+                finding.evidence(),
+                finding.says(),
+                finding.remedy()));
+      }
+      reports.add(
+          new ChannelReport(
+              i,
+              LanePlanner.channelName(analysis.facts(), i),
+              verdict.peakDbfs(),
+              loudness.truePeakDbtp(),
+              verdict.rmsDbfs(),
+              loudness.integratedLufs(),
+              loudness.rangeLu(),
+              verdict.noiseFloorDbfs(),
+              verdict.dcOffset(),
+              new ClippingReport(
+                  clipping.clipped(),
+                  clipping.ceilingDbfs(),
+                  clipping.clippedSeconds(),
+                  spans(clipping.spans(), rateHz)),
+              new OverloadReport(
+                  Word.of(OverloadReport.Verdict.class, verdict.overload().verdict().word()),
+                  verdict.overload().excessDb(),
+                  verdict.overload().padDb(),
+                  verdict.overload().confidence()),
+              findings));
+    }
+    return reports;
+  }
+
+  private static List<SpanReport> spans(List<Span> spans, int rateHz) {
+    return spans.stream()
+        .map(
+            span ->
+                new SpanReport(
+                    (double) span.startFrame() / rateHz, (double) span.endFrame() / rateHz))
+        .toList();
+  }
+
+  private static @Nullable PlacementReport placement(@Nullable Placement placement) {
+    return placement == null
+        ? null
+        : new PlacementReport(
+            Word.of(PlacementReport.State.class, placement.state().word()),
+            placement.offsetSeconds(),
+            placement.driftPpm(),
+            placement.inverted(),
+            placement.confidence(),
+            placement.residualMs(),
+            placement.overlapSeconds(),
+            List.of(),
+            placement.why());
+  }
+
+  private static LaneReport lane(WrittenLane written) {
+    var lane = written.lane();
+    return new LaneReport(
+        LANES_FOLDER + "/" + lane.fileName(),
+        lane.name(),
+        lane.role(),
+        lane.source().path(),
+        lane.channels(),
+        written.startFrameOnReference(),
+        written.timeReferenceSamples(),
+        lane.format().rateHz(),
+        lane.format().bits(),
+        lane.format().isFloat() ? LaneReport.SampleFormat.FLOAT : LaneReport.SampleFormat.PCM,
+        written.frameCount(),
+        written.sha256());
+  }
+}
