@@ -49,7 +49,7 @@ final class IxmlParser extends DefaultHandler {
   static IxmlDocument.Parsed parse(String xml) {
     IxmlParser parser = new IxmlParser();
     try {
-      SAXParserFactory factory = SAXParserFactory.newInstance();
+      SAXParserFactory factory = SAXParserFactory.newDefaultInstance();
       factory.setFeature(XMLConstants.FEATURE_SECURE_PROCESSING, true);
       factory.setFeature("http://apache.org/xml/features/disallow-doctype-decl", true);
       factory.setFeature("http://xml.org/sax/features/external-general-entities", false);

@@ -334,7 +334,7 @@ class WaveDamageTest {
     byte[] whole = WaveBytes.complete(folder);
     long seed = 3306;
     SplittableRandom random = new SplittableRandom(seed);
-    for (int round = 0; round < 4_000; round++) {
+    for (int round = 0; round < 10_000; round++) {
       byte[] broken = whole.clone();
       int hits = 1 + random.nextInt(8);
       for (int hit = 0; hit < hits; hit++) {
