@@ -60,12 +60,13 @@ final class PageStyle {
       th,td{border-bottom:1px solid var(--edge);padding:.3rem .6rem;text-align:left;vertical-align:top}
       thead th{white-space:nowrap}
       td.n,th.n{text-align:right;white-space:nowrap}
-      td.name{min-width:9rem;overflow-wrap:anywhere}
+      td.name{min-width:11rem;overflow-wrap:anywhere}
+      tbody th{min-width:6.5rem}
       .facts{display:grid;grid-template-columns:repeat(auto-fill,minmax(11rem,1fr));gap:.3rem 1rem;margin:.6rem 0}
       .facts dt{font-size:.85rem;color:var(--soft)}
       .facts dd{margin:0}
       footer{margin-top:2.5rem;padding-top:.6rem;border-top:1px solid var(--edge);color:var(--soft);font-size:.9rem}
-      @media (max-width:40rem){.page{padding:.7rem .8rem 2rem}h1{font-size:1.5rem}.card{padding:.7rem .75rem}th,td{padding:.3rem .45rem}}
+      @media (max-width:40rem){.page{padding:.7rem .8rem 2rem}h1{font-size:1.5rem}.card{padding:.7rem .75rem}.facts{grid-template-columns:1fr 1fr}th,td{padding:.3rem .45rem}}
       @media print{body{font-size:10.5pt}.page{max-width:none;padding:0}nav{display:none}.scroll{overflow:visible}.clock{min-width:0}h2,h3,h4{break-after:avoid}.looks li,figure,tr,.legend{break-inside:avoid}a{color:inherit;text-decoration:none}thead{display:table-header-group}@page{margin:14mm}}
       """;
 
