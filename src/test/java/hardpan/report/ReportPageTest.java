@@ -10,9 +10,11 @@ import java.io.StringReader;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Random;
 import java.util.Set;
 import javax.xml.XMLConstants;
 import javax.xml.parsers.DocumentBuilder;
@@ -63,7 +65,7 @@ class ReportPageTest {
             "clock +23.4\u00a0ppm",
             "30\u00a0dB pad",
             "+4\u00a0dBu less 30\u00a0dB is -26\u00a0dBu = 38.8\u00a0mV",
-            "ring pin 3 (cold)",
+            "ring pin\u00a03 (cold)",
             "The camera's side file; it holds no sound.",
             "Never lift the mains earth",
             "0:12.50 to 5:10.25",
@@ -243,6 +245,49 @@ class ReportPageTest {
     assertTrue(text.contains("Nothing was lined up"), text);
     assertFalse(text.contains("Without a place"), text);
     assertFalse(text.contains("Cautions"), text);
+  }
+
+  /** Eighty clips of five devices over eight hours: labels must not run into one another. */
+  @Test
+  void aBusyDayStaysReadable() throws Exception {
+    List<SourceReport> sources = new ArrayList<>();
+    sources.add(
+        SampleReports.clip(
+            "REC/day.wav", "REC", 28800, "2026-09-19T09:00:00Z", null, List.of(), null));
+    Random random = new Random(20260919);
+    for (int device = 0; device < 5; device++) {
+      double at = 200 * device;
+      for (int part = 1; part <= 16; part++) {
+        double seconds = random.nextInt(4) == 0 ? 1500 : 20 + random.nextInt(300);
+        sources.add(
+            SampleReports.clip(
+                "CAM-" + (char) ('A' + device) + "/C00" + part + ".MP4",
+                "CAM-" + (char) ('A' + device),
+                seconds,
+                "2026-09-19T09:00:00Z",
+                null,
+                List.of(SampleReports.channel(0, "left", -6, -20)),
+                SampleReports.placed(at, 0, false, 0.99, 0.1, seconds)));
+        at += seconds + random.nextInt(600);
+      }
+    }
+    Report report =
+        Report.of("x", SampleReports.empty().madeAt(), "REC/day.wav", sources, List.of());
+    String html = ReportPage.html(report, SamplePictures.of(report), SamplePictures.extras());
+    keep("busy-day", html);
+    Map<String, Double> taken = new HashMap<>();
+    int labels = 0;
+    for (Element text : elements(parse(html), "text")) {
+      if (text.getAttribute("class").isEmpty()) {
+        double x = number(text, "x");
+        String y = text.getAttribute("y");
+        assertTrue(x >= taken.getOrDefault(y, 0.0), text.getTextContent());
+        // Six units a letter at 13 px is on the narrow side for a system typeface.
+        taken.put(y, x + 6 * (text.getTextContent().length() - 2));
+        labels++;
+      }
+    }
+    assertTrue(labels >= 50, "labels: " + labels);
   }
 
   /** Lengths from zero to absurd must neither hang nor break the drawing. */
