@@ -238,14 +238,15 @@ final class ClockDrawing {
     if (picture == null || picture.channelCount() == 0) {
       return;
     }
+    double inset = Math.min(4, width / 6);
     int loudest = loudest(picture);
     String data =
         WaveDrawing.path(
             picture.minima().get(loudest),
             picture.maxima().get(loudest),
-            x + 4,
+            x + inset,
             y + 5,
-            width - 8,
+            width - 2 * inset,
             BOX_HEIGHT - 10);
     if (!data.isEmpty()) {
       svg.append("<path class=\"wave")

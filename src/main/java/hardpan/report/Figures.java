@@ -13,7 +13,7 @@ final class Figures {
   private static final Pattern UNIT =
       Pattern.compile(
           "(?<=[0-9–]) (?=(?:dB|dBu|dBV|dBFS|dBTP|LUFS|LU|Hz|ppm|ms|s|min|h|bits|mV|µV|V|%)"
-              + "(?![A-Za-z]))");
+              + "(?![A-Za-z]))|(?<=\\bpin) (?=[123])");
 
   private Figures() {}
 
@@ -81,7 +81,10 @@ final class Figures {
     return number + " " + (number == 1 ? one : many);
   }
 
-  /** Ties every number to its unit by a no-break space, so that no line ends between them. */
+  /**
+   * Ties every number to its unit, and a pin to its number, by a no-break space, so that no line
+   * ends between them.
+   */
   static String tied(String text) {
     return UNIT.matcher(text).replaceAll("\u00a0");
   }

@@ -2,6 +2,7 @@ package hardpan.report;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
+import java.math.RoundingMode;
 import java.util.List;
 import java.util.OptionalInt;
 
@@ -79,8 +80,9 @@ public final class PadSums {
     OptionalInt pad = usualPadDb(excessDb);
     if (pad.isPresent()) {
       return "Peaks "
-          + Figures.fixed(excessDb, 1)
-          + " dB over the ceiling: a "
+          + Figures.fixed(Math.abs(excessDb), 1)
+          + (excessDb < 0 ? " dB below" : " dB over")
+          + " the ceiling: a "
           + pad.getAsInt()
           + " dB pad brings them to "
           + Figures.fixed(pad.getAsInt() - excessDb, 1)
@@ -92,7 +94,7 @@ public final class PadSums {
           + " dB over the ceiling are more than one usual pad takes: turn the source's output down"
           + " first.";
     }
-    return "The peaks stay below the ceiling; no pad is needed.";
+    return "The peaks stay well below the ceiling; no pad is needed.";
   }
 
   /** A voltage with three significant digits in V, mV or µV. */
@@ -110,6 +112,11 @@ public final class PadSums {
   }
 
   private static String threeDigits(double value) {
-    return new BigDecimal(value).round(new MathContext(3)).toPlainString();
+    if (value == 0 || !Double.isFinite(value)) {
+      return value == 0 ? "0" : Figures.UNKNOWN;
+    }
+    BigDecimal rounded = new BigDecimal(value).round(new MathContext(3));
+    int whole = rounded.precision() - rounded.scale();
+    return rounded.setScale(Math.max(0, 3 - whole), RoundingMode.HALF_EVEN).toPlainString();
   }
 }

@@ -12,7 +12,7 @@ final class PageStyle {
       h2{font-size:1.35rem;margin:2.2rem 0 .8rem;padding-top:.5rem;border-top:3px double var(--edge)}
       h3{font-size:1.1rem;margin:0 0 .5rem;overflow-wrap:anywhere}
       h4{font-size:1rem;margin:1.1rem 0 .3rem}
-      p,li,dd{overflow-wrap:anywhere}
+      h1,h4,p,li,dt,dd,figcaption,footer{overflow-wrap:anywhere}
       p{margin:.4rem 0;max-width:72ch}
       a{color:var(--link)}
       .page{max-width:76rem;margin:0 auto;padding:1rem 1.25rem 3rem}
@@ -60,13 +60,14 @@ final class PageStyle {
       th,td{border-bottom:1px solid var(--edge);padding:.3rem .6rem;text-align:left;vertical-align:top}
       thead th{white-space:nowrap}
       td.n,th.n{text-align:right;white-space:nowrap}
-      td.name{min-width:9rem;overflow-wrap:anywhere}
+      td.name{min-width:11rem;overflow-wrap:anywhere}
+      tbody th{min-width:6.5rem}
       .facts{display:grid;grid-template-columns:repeat(auto-fill,minmax(11rem,1fr));gap:.3rem 1rem;margin:.6rem 0}
       .facts dt{font-size:.85rem;color:var(--soft)}
       .facts dd{margin:0}
       footer{margin-top:2.5rem;padding-top:.6rem;border-top:1px solid var(--edge);color:var(--soft);font-size:.9rem}
-      @media (max-width:40rem){.page{padding:.7rem .8rem 2rem}h1{font-size:1.5rem}.card{padding:.7rem .75rem}th,td{padding:.3rem .45rem}}
-      @media print{body{font-size:10.5pt}.page{max-width:none;padding:0}nav{display:none}.scroll{overflow:visible}.clock{min-width:0}h2,h3,h4{break-after:avoid}.looks li,figure,tr,.legend{break-inside:avoid}a{color:inherit;text-decoration:none}thead{display:table-header-group}@page{margin:14mm}}
+      @media (max-width:40rem){.page{padding:.7rem .8rem 2rem}h1{font-size:1.5rem}.card{padding:.7rem .75rem}.facts{grid-template-columns:1fr 1fr}th,td{padding:.3rem .45rem}}
+      @media print{body{font-size:10.5pt;background:none}table{font-size:8.5pt}thead th{white-space:normal}#clock>p{break-after:avoid}.clock{break-inside:avoid}.page{max-width:none;padding:0}nav{display:none}.scroll{overflow:visible}.clock{min-width:0}h2,h3,h4{break-after:avoid}.looks li,figure,tr,.legend{break-inside:avoid}a{color:inherit;text-decoration:none}thead{display:table-header-group}@page{margin:14mm}}
       """;
 
   private PageStyle() {}

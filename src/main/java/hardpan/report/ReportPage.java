@@ -131,7 +131,8 @@ public final class ReportPage {
       html.append("<p>Nothing was lined up, so there is no common clock to draw.</p>\n");
     } else {
       html.append("<p class=\"soft\">Upper line of figures: time since the reference began. Lower")
-          .append(" line, where known: time of day by the reference's clock.</p>\n")
+          .append(" line, where known: time of day by the reference's clock. Numbers on the boxes:")
+          .append(" those of the sources below.</p>\n")
           .append("<div class=\"card scroll\" role=\"region\" tabindex=\"0\"")
           .append(" aria-label=\"The shoot on one clock\">")
           .append(svg)

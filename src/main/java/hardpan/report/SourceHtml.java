@@ -122,8 +122,12 @@ final class SourceHtml {
     html.append("<h4>Levels</h4>\n<div class=\"scroll\" role=\"region\" tabindex=\"0\"")
         .append(" aria-label=\"Levels of ")
         .append(Html.isolated(source.path()))
-        .append("\"><table><caption>A dash means: could not be measured, as with silence.")
-        .append("</caption><thead><tr><th scope=\"col\">Channel</th>");
+        .append("\"><table>")
+        .append(
+            source.channels().stream().allMatch(SourceHtml::isMeasured)
+                ? ""
+                : "<caption>A dash: could not be measured.</caption>")
+        .append("<thead><tr><th scope=\"col\">Channel</th>");
     for (String head :
         List.of(
             "Peak, dBFS",
@@ -148,6 +152,16 @@ final class SourceHtml {
       html.append("</tr>");
     }
     html.append("</tbody></table></div>\n");
+  }
+
+  private static boolean isMeasured(ChannelReport channel) {
+    return channel.peakDbfs() != null
+        && channel.truePeakDbtp() != null
+        && channel.rmsDbfs() != null
+        && channel.integratedLufs() != null
+        && channel.loudnessRangeLu() != null
+        && channel.noiseFloorDbfs() != null
+        && channel.dcOffset() != null;
   }
 
   private static void number(StringBuilder html, @Nullable Double value, int decimals) {

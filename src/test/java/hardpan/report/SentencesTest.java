@@ -1,0 +1,206 @@
+package hardpan.report;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+
+class SentencesTest {
+  @Test
+  void overviewCountsEverySourceOnce() {
+    List<String> overview = Sentences.overview(SampleReports.honeyEvening());
+    assertEquals(
+        "7 sources: the reference, 3 placed on it, 1 fits in more than one place, 1 found no"
+            + " place, 1 cannot be read.",
+        overview.get(0));
+    assertEquals(
+        "All times are on the clock of the reference, REC/evening-01.wav.", overview.get(1));
+    assertEquals(
+        "3 lanes were written, 1 of them without a place on the reference.", overview.get(2));
+    assertEquals(List.of("No source was found."), Sentences.overview(SampleReports.empty()));
+    assertEquals(
+        List.of("1 source: 1 not lined up."),
+        Sentences.overview(
+            SampleReports.withSources(
+                SampleReports.clip(
+                    "a.mov", "a", 1, "2026-01-01T00:00:00Z", null, List.of(), null))));
+  }
+
+  @Test
+  void aPlacedSource() {
+    PlacementReport placement =
+        new PlacementReport(
+            PlacementReport.State.PLACED,
+            12.345,
+            23.4,
+            false,
+            0.987,
+            0.123,
+            61.0,
+            List.of("CAM-A/a1.mov", "CAM-C/c4.mov"),
+            "Nine windows agree.");
+    // 23.4 millionths of 3600 s are 84.24 ms.
+    assertEquals(
+        "Starts 12.345 s after the reference, clock +23.4 ppm (an hour of it is 84.2 ms longer on"
+            + " the reference), residual 0.12 ms, 1 min 1 s in common, confidence 98 %. Placed"
+            + " through CAM-A/a1.mov, then CAM-C/c4.mov. Nine windows agree.",
+        Sentences.placementSentence(placement));
+  }
+
+  @Test
+  void beforeTheReferenceAndUpsideDown() {
+    PlacementReport placement =
+        new PlacementReport(
+            PlacementReport.State.PLACED, -75.5, 0.0, true, 1, null, null, List.of(), "");
+    assertEquals(
+        "Starts 75.500 s before the reference (1:15.500), clock 0.0 ppm, confidence 100 %. It is"
+            + " upside down against the reference.",
+        Sentences.placementSentence(placement));
+    assertTrue(
+        Sentences.placementSentence(SampleReports.placed(0.0001, 0, false, 1, 0, 1))
+            .startsWith("Starts with the reference, clock"));
+  }
+
+  @Test
+  void refusals() {
+    assertEquals(
+        "No place was found on the reference, confidence 97 %. Too little sound.",
+        Sentences.placementSentence(PlacementReport.unplaced(0.97, "Too little sound.")));
+    PlacementReport ambiguous =
+        new PlacementReport(
+            PlacementReport.State.AMBIGUOUS, 10.0, null, false, 0.5, null, null, List.of(), "");
+    assertEquals(
+        "Fits in more than one place; the best starts 10.000 s after the reference, confidence"
+            + " 50 %.",
+        Sentences.placementSentence(ambiguous));
+  }
+
+  @Test
+  void pairsSayTheirNumbers() {
+    assertEquals(
+        "Left and right are two signals of their own (correlation 0.04, right 2.3 dB quieter,"
+            + " bleed -21.4 dB, confidence 97 %).",
+        Sentences.pairSentence(
+            new PairReport(PairReport.Verdict.ISOLATED, 0.97, 0.04, -2.31, 0.0, -21.4)));
+    assertEquals(
+        "Right is a copy of left, 12.0 dB lower (correlation 1.00, right 0.25 ms later, confidence"
+            + " 90 %).",
+        Sentences.pairSentence(
+            new PairReport(PairReport.Verdict.LOWER_COPY, 0.9, 1.0, -12.0, 0.00025, null)));
+    assertTrue(
+        Sentences.pairSentence(
+                new PairReport(PairReport.Verdict.LOWER_COPY, 0.9, 1.0, 12.0, 0.0, null))
+            .startsWith("Left is a copy of right, 12.0 dB lower"));
+    assertTrue(
+        Sentences.pairSentence(
+                new PairReport(PairReport.Verdict.ONE_SILENT, 0.9, null, -60.0, null, null))
+            .startsWith("The right side carries no sound of its own"));
+    assertTrue(
+        Sentences.pairSentence(
+                new PairReport(PairReport.Verdict.STEREO, 0.9, 0.5, 0.0, -0.0003, null))
+            .contains("equally loud, right 0.30 ms earlier"));
+  }
+
+  @ParameterizedTest
+  @EnumSource(PairReport.Verdict.class)
+  void everyPairVerdictHasItsOwnWords(PairReport.Verdict verdict) {
+    Set<String> seen = new HashSet<>();
+    for (PairReport.Verdict other : PairReport.Verdict.values()) {
+      PairReport bare = new PairReport(other, 0.5, null, null, null, null);
+      assertTrue(seen.add(Sentences.pairSentence(bare)), other.word());
+      assertTrue(seen.add(PairWiring.cause(other)), other.word());
+      assertTrue(seen.add(PairWiring.remedy(other)), other.word());
+    }
+    for (String text : List.of(PairWiring.cause(verdict), PairWiring.remedy(verdict))) {
+      assertTrue(text.endsWith("."), text);
+      assertFalse(text.contains("  "), text);
+    }
+  }
+
+  @Test
+  void causesNameTheContacts() {
+    String inverted = PairWiring.cause(PairReport.Verdict.INVERTED);
+    assertTrue(inverted.contains("tip carries pin 2 (hot)"), inverted);
+    assertTrue(inverted.contains("ring pin 3 (cold)"), inverted);
+    assertTrue(PairWiring.cause(PairReport.Verdict.ISOLATED).contains("splitter"));
+    assertTrue(PairWiring.remedy(PairReport.Verdict.SAME_SIGNAL).contains("Keep one lane"));
+  }
+
+  @Test
+  void overloadAndPad() {
+    assertEquals(
+        "A line level went into a microphone input, too hot by about 19.2 dB (confidence 94 %). Put"
+            + " a 30 dB pad in the line, or turn the console's output down by as much.",
+        Sentences.overloadSentence(
+            new OverloadReport(OverloadReport.Verdict.LINE_LEVEL, 19.2, 30.0, 0.94)));
+    assertEquals(
+        "Loud moments were too hot (confidence 70 %). Set the input gain lower next time.",
+        Sentences.overloadSentence(
+            new OverloadReport(OverloadReport.Verdict.OCCASIONAL, null, null, 0.7)));
+    assertNotEquals(
+        Sentences.overloadSentence(OverloadReport.none(0.9)),
+        Sentences.overloadSentence(
+            new OverloadReport(OverloadReport.Verdict.LINE_LEVEL, null, null, 0.9)));
+  }
+
+  @Test
+  void clipping() {
+    assertEquals("No clipping was found.", Sentences.clippingSentence(ClippingReport.none()));
+    assertEquals(
+        "Clipped at -1.4 dBFS: tops cut off for 12.5 ms in all, in 1 stretch.",
+        Sentences.clippingSentence(
+            new ClippingReport(true, -1.43, 0.0125, List.of(new SpanReport(1, 2)))));
+    assertEquals(
+        "Clipped: tops cut off for 48.25 s in all.",
+        Sentences.clippingSentence(new ClippingReport(true, null, 48.25, List.of())));
+  }
+
+  @Test
+  void errors() {
+    assertEquals(
+        "Cannot be opened: No permission to read a.mov.",
+        Sentences.errorSentence(
+            new ErrorReport(ErrorReport.Code.IO, "No permission to read a.mov.")));
+    assertEquals(
+        ErrorReport.Code.UNSUPPORTED,
+        ErrorReport.of(new hardpan.base.UnsupportedMediaException("No.")).code());
+  }
+
+  @Test
+  void cautionsSayTheThreeThings() {
+    String all = String.join(" ", Sentences.usualCautions());
+    assertTrue(all.contains("harms hearing"));
+    assertTrue(all.contains("Never lift the mains earth"));
+    assertTrue(all.contains("phantom power off"));
+  }
+
+  @Test
+  void firstLooksAreWorstFirstAndMergeChannels() {
+    List<FirstLooks.Look> looks = FirstLooks.of(SampleReports.honeyEvening());
+    int lastFault = -1;
+    int firstWarning = looks.size();
+    for (int i = 0; i < looks.size(); i++) {
+      if (looks.get(i).severity() == FindingReport.Severity.FAULT) {
+        lastFault = i;
+      } else {
+        firstWarning = Math.min(firstWarning, i);
+      }
+    }
+    assertEquals(7, looks.size());
+    assertEquals(2, lastFault);
+    assertEquals(3, firstWarning);
+    FirstLooks.Look hot = looks.get(1);
+    assertEquals(List.of("left", "right"), hot.channels());
+    assertTrue(hot.says().contains("line level"), hot.says());
+    assertTrue(hot.remedy().contains("recorder's Console channel"), hot.remedy());
+    assertTrue(looks.stream().noneMatch(look -> look.says().contains("Speech is low")));
+    assertEquals(List.of(), FirstLooks.of(SampleReports.empty()));
+  }
+}
