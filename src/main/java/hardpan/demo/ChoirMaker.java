@@ -126,6 +126,8 @@ final class ChoirMaker {
     private final double formantFactor;
     private final double late = dice.between(0, 0.03);
     private final double[] levels = new double[MAX_HARMONICS + 1];
+    private final BandNoise consonant = new BandNoise(dice, dice.between(5200, 7400), 3500);
+    private final BandNoise breath = new BandNoise(dice, 2600, 4000);
     private final double[] vowel = VOWELS[0].clone();
     private int note;
     private double phase = dice.between(0, 2 * Math.PI);
@@ -158,7 +160,7 @@ final class ChoirMaker {
         block(from + at, count);
         if (hissed && started && at - offset < 0.07 * RATE) {
           for (int i = 0; i < count; i++) {
-            samples[from + at + i] += (float) (0.25 * loudness * dice.noise());
+            samples[from + at + i] += (float) consonant.next(0.22 * loudness);
           }
         }
       }
@@ -185,7 +187,7 @@ final class ChoirMaker {
           older = sine;
           sine = newer;
         }
-        samples[from + i] += (float) (sum + 0.01 * level * dice.noise());
+        samples[from + i] += (float) (sum + breath.next(0.02 * level));
       }
       phase %= 2 * Math.PI;
     }

@@ -8,6 +8,7 @@ package hardpan.demo;
 final class CrowdMaker {
   private static final double RATE = Stage.RATE_HZ;
   private static final int PEOPLE = 45;
+  private static final int CLAP_FRAMES = 1200;
   private static final double RUSTLE_RMS = 0.0012;
 
   private CrowdMaker() {}
@@ -65,22 +66,13 @@ final class CrowdMaker {
 
   private static void clap(
       float[] samples, Dice dice, int fromFrame, double middleHz, double strength) {
-    double g = Math.tan(Math.PI * middleHz / RATE);
-    double damping = 0.8;
-    double s1 = 0;
-    double s2 = 0;
+    BandNoise noise = new BandNoise(dice, middleHz, 0.8 * middleHz);
     double decay = Math.exp(-1 / (0.0035 * RATE));
-    double level = strength;
-    for (int i = 0; i < 1200; i++) {
-      int at = fromFrame + i;
-      double band = (s1 + g * (level * dice.noise() - s2)) / (1 + g * (g + damping));
-      double low = s2 + g * band;
-      s1 = 2 * band - s1;
-      s2 = 2 * low - s2;
+    double level = 3 * strength;
+    int end = Math.min(fromFrame + CLAP_FRAMES, samples.length);
+    for (int at = Math.max(0, fromFrame); at < end; at++) {
+      samples[at] += (float) noise.next(level);
       level *= decay;
-      if (at >= 0 && at < samples.length) {
-        samples[at] += (float) (2.5 * band);
-      }
     }
   }
 }

@@ -40,13 +40,13 @@ final class VoiceMaker {
   private double pulseGain = 1;
   private double tiltState;
   private double wander;
-  private double hiss1;
-  private double hiss2;
+  private final BandNoise hissNoise;
 
   private VoiceMaker(Voice voice, long seed) {
     this.voice = voice;
     this.pitchHz = voice.pitchHz();
     this.dice = new Dice(Dice.seedFor(seed, "voice"));
+    this.hissNoise = new BandNoise(dice, hissHz, hissWidthHz);
   }
 
   /**
@@ -127,6 +127,7 @@ final class VoiceMaker {
     hiss += quick * (phone.hiss() * phone.loudness() - hiss);
     hissHz += quick * (phone.hissHz() - hissHz);
     hissWidthHz += quick * (phone.hissWidthHz() - hissWidthHz);
+    hissNoise.tune(hissHz, hissWidthHz);
     double factor = voice.formantFactor();
     tune(0, f1Hz * factor, 70);
     tune(1, f2Hz * factor, 100);
@@ -167,17 +168,6 @@ final class VoiceMaker {
       y1[i] = y;
       value = y;
     }
-    return value + 0.5 * hiss * hissNoise();
-  }
-
-  /** A state-variable band-pass (Chamberlin form, made stable by the tangent of its frequency). */
-  private double hissNoise() {
-    double g = Math.tan(Math.PI * Math.min(hissHz, 15000) / RATE);
-    double damping = hissWidthHz / hissHz;
-    double band = (hiss1 + g * (dice.noise() - hiss2)) / (1 + g * (g + damping));
-    double low = hiss2 + g * band;
-    hiss1 = 2 * band - hiss1;
-    hiss2 = 2 * low - hiss2;
-    return damping * band;
+    return value + 0.5 * hissNoise.next(hiss);
   }
 }
