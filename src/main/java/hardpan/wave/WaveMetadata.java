@@ -1,0 +1,36 @@
+package hardpan.wave;
+
+import java.util.Collections;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a Wave file carries beside its sound.
+ *
+ * @param bext the broadcast extension, or null for none
+ * @param ixml the text of the iXML chunk, or null for none
+ * @param info {@code LIST INFO} entries in writing order: four-character id to text
+ * @param cuePoints markers and regions
+ */
+public record WaveMetadata(
+    @Nullable BroadcastExtension bext,
+    @Nullable String ixml,
+    Map<String, String> info,
+    List<CuePoint> cuePoints) {
+
+  /** Nothing. */
+  public static final WaveMetadata NONE = new WaveMetadata(null, null, Map.of(), List.of());
+
+  /** Copies the collections and checks the ids. */
+  public WaveMetadata {
+    info = Collections.unmodifiableMap(new LinkedHashMap<>(info));
+    cuePoints = List.copyOf(cuePoints);
+    for (String id : info.keySet()) {
+      if (id.length() != 4 || !id.chars().allMatch(c -> c >= 0x20 && c <= 0x7E)) {
+        throw new IllegalArgumentException("INFO id '" + id + "'");
+      }
+    }
+  }
+}
