@@ -107,7 +107,8 @@ public record DemoTruth(
    *     null if unplaced
    * @param driftPpm by how much the clip's seconds are longer than the reference's; null if
    *     unplaced
-   * @param inverted whether the clip is upside down against the reference; null if unplaced
+   * @param inverted whether the clip is upside down against the reference; null if unplaced, or if
+   *     one side is upright and the other is not
    * @param directFeed whether the clip got its sound by wire
    * @param toleranceMs largest error to accept anywhere in the clip; null if unplaced
    * @param flightMetres how far the sound flew before the clip's microphones; already in {@code

@@ -9,6 +9,7 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 
 /** A few named threads that share out independent pieces of work. */
@@ -66,8 +67,22 @@ final class Workers implements AutoCloseable {
     }
   }
 
+  /** Waits until nothing runs any more, so that the caller may clear away what was being made. */
   @Override
   public void close() {
     threads.shutdown();
+    boolean interrupted = false;
+    boolean ended = false;
+    while (!ended) {
+      try {
+        ended = threads.awaitTermination(1, TimeUnit.SECONDS);
+      } catch (InterruptedException e) {
+        interrupted = true;
+        threads.shutdownNow();
+      }
+    }
+    if (interrupted) {
+      Thread.currentThread().interrupt();
+    }
   }
 }
