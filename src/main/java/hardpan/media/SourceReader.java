@@ -34,6 +34,14 @@ public interface SourceReader extends AutoCloseable {
    */
   int readIntegersAt(long startFrame, int[][] planar, int frameCount) throws MediaException;
 
+  /**
+   * Frames delivered as silence so far because the sound there is missing or does not decode.
+   * Counted while reading, so that a whole pass gives the whole figure; 0 for a sound source.
+   */
+  default long concealedFrames() {
+    return 0;
+  }
+
   @Override
   void close();
 }

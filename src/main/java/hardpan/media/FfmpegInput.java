@@ -1,0 +1,216 @@
+package hardpan.media;
+
+import hardpan.base.MalformedMediaException;
+import hardpan.base.MediaAccessException;
+import hardpan.base.MediaException;
+import hardpan.base.UnsupportedMediaException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.DateTimeException;
+import java.time.OffsetDateTime;
+import java.time.format.DateTimeFormatter;
+import java.time.format.DateTimeFormatterBuilder;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.bytedeco.ffmpeg.avformat.AVFormatContext;
+import org.bytedeco.ffmpeg.avformat.AVInputFormat;
+import org.bytedeco.ffmpeg.avformat.AVStream;
+import org.bytedeco.ffmpeg.avutil.AVDictionary;
+import org.bytedeco.ffmpeg.avutil.AVDictionaryEntry;
+import org.bytedeco.ffmpeg.global.avcodec;
+import org.bytedeco.ffmpeg.global.avformat;
+import org.bytedeco.ffmpeg.global.avutil;
+import org.bytedeco.javacpp.BytePointer;
+import org.bytedeco.javacpp.PointerPointer;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A media file opened by the libraries, read-only, from the local file system only: the formats
+ * that could lead to other files or to the network (play lists) are not on the list.
+ */
+final class FfmpegInput implements AutoCloseable {
+  /** More sound streams than any camera or recorder writes. */
+  private static final int MAX_SOUND_STREAMS = 64;
+
+  private static final String FORMATS =
+      "mov,mp4,m4a,3gp,3g2,mj2,mpegts,mpeg,matroska,webm,avi,mxf,mxf_opatom,dv,asf,flv,gxf,"
+          + "wav,w64,aiff,caf,flac,mp3,ogg,aac,ac3,eac3,au,wv,ape,tta,amr,dts,truehd,mpegvideo";
+
+  /** As Apple's devices write it: the offset without a colon. */
+  private static final DateTimeFormatter OFFSET_WITHOUT_COLON =
+      new DateTimeFormatterBuilder()
+          .append(DateTimeFormatter.ISO_LOCAL_DATE_TIME)
+          .appendOffset("+HHMM", "Z")
+          .toFormatter(Locale.ROOT);
+
+  private final AVFormatContext context;
+  private boolean closed;
+
+  private FfmpegInput(AVFormatContext context) {
+    this.context = context;
+  }
+
+  /**
+   * Opens a file and lets the libraries look at its streams.
+   *
+   * @throws MediaException typed, with a sentence: see {@link FfmpegReader#open}
+   */
+  static FfmpegInput open(Path file) throws MediaException {
+    FfmpegLibraries.require();
+    MediaNames.checkReadable(file);
+    AVFormatContext context = new AVFormatContext(null);
+    AVDictionary options = new AVDictionary(null);
+    FfmpegLibraries.put(options, "protocol_whitelist", "file");
+    FfmpegLibraries.put(options, "format_whitelist", FORMATS);
+    int code;
+    try (BytePointer url = FfmpegLibraries.url(file)) {
+      code = avformat.avformat_open_input(context, url, null, options);
+    } finally {
+      avutil.av_dict_free(options);
+    }
+    if (code < 0) {
+      throw openFailure(file, code);
+    }
+    FfmpegInput input = new FfmpegInput(context);
+    code = avformat.avformat_find_stream_info(context, (PointerPointer<?>) null);
+    if (code < 0) {
+      input.close();
+      throw openFailure(file, code);
+    }
+    return input;
+  }
+
+  private static MediaException openFailure(Path file, int code) {
+    Path name = file.getFileName();
+    if (code == avutil.AVERROR_EACCES() || code == avutil.AVERROR_EPERM()) {
+      return new MediaAccessException("You have no permission to read " + name + ".");
+    }
+    if (code == avutil.AVERROR_ENOENT()) {
+      return new MediaAccessException("There is no file " + file + ".");
+    }
+    if (code == avutil.AVERROR_EIO()) {
+      return new MediaAccessException(
+          name + " cannot be read from the disk: " + FfmpegLibraries.errorText(code) + ".");
+    }
+    if (code == avutil.AVERROR_PATCHWELCOME) {
+      return new UnsupportedMediaException(
+          name + " uses a feature of its format that cannot be read.");
+    }
+    if (IsoTopLevel.startsLikeMovie(file)) {
+      return IsoTopLevel.hasMovieBox(file)
+          ? new MalformedMediaException(
+              "The index of " + name + " is damaged: copy the file again from the card.")
+          : IsoTopLevel.unfinished(file);
+    }
+    return new MalformedMediaException(
+        name + " is not a media file, or its beginning is damaged: copy it again from the card.");
+  }
+
+  AVFormatContext context() {
+    return context;
+  }
+
+  /** Indices of the sound streams, in the file's order. */
+  List<Integer> soundStreams() {
+    List<Integer> found = new ArrayList<>();
+    for (int i = 0; i < context.nb_streams() && found.size() < MAX_SOUND_STREAMS; i++) {
+      if (context.streams(i).codecpar().codec_type() == avutil.AVMEDIA_TYPE_AUDIO) {
+        found.add(i);
+      }
+    }
+    return found;
+  }
+
+  /** Whether there is a moving picture; a cover image does not count. */
+  boolean hasPicture() {
+    for (int i = 0; i < context.nb_streams(); i++) {
+      AVStream stream = context.streams(i);
+      if (stream.codecpar().codec_type() == avutil.AVMEDIA_TYPE_VIDEO
+          && (stream.disposition() & avformat.AV_DISPOSITION_ATTACHED_PIC) == 0) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** Reads packets of one stream only. */
+  AVStream only(int index) {
+    for (int i = 0; i < context.nb_streams(); i++) {
+      context.streams(i).discard(i == index ? avcodec.AVDISCARD_DEFAULT : avcodec.AVDISCARD_ALL);
+    }
+    return context.streams(index);
+  }
+
+  /** Short lower-case name of the container. */
+  String container() {
+    AVInputFormat format = context.iformat();
+    String name = format.name().getString(StandardCharsets.UTF_8);
+    if (name.startsWith("mov,")) {
+      String brand = tag("major_brand");
+      // QuickTime files from before the file type box existed name no brand.
+      return brand == null || brand.startsWith("qt") ? "mov" : "mp4";
+    }
+    if (name.equals("mpegts")) {
+      return "mts";
+    }
+    if (name.startsWith("matroska")) {
+      return "mkv";
+    }
+    int comma = name.indexOf(',');
+    return comma < 0 ? name : name.substring(0, comma);
+  }
+
+  /** One entry of the file's metadata; null if it has none or an empty one. */
+  @Nullable String tag(String key) {
+    AVDictionary metadata = context.metadata();
+    if (metadata == null || metadata.isNull()) {
+      return null;
+    }
+    try (BytePointer nativeKey = new BytePointer(key, StandardCharsets.UTF_8)) {
+      AVDictionaryEntry entry = avutil.av_dict_get(metadata, nativeKey, null, 0);
+      if (entry == null || entry.isNull()) {
+        return null;
+      }
+      String value = entry.value().getString(StandardCharsets.UTF_8);
+      return value.isBlank() ? null : value;
+    }
+  }
+
+  /**
+   * When the recording began: the time with the camera's own offset where Apple's key gives one,
+   * else the creation time, which the formats store in UTC.
+   */
+  @Nullable OffsetDateTime startedAt() {
+    for (String key : List.of("com.apple.quicktime.creationdate", "creation_time")) {
+      String value = tag(key);
+      if (value != null) {
+        OffsetDateTime time = parsed(value);
+        if (time != null) {
+          return time;
+        }
+      }
+    }
+    return null;
+  }
+
+  private static @Nullable OffsetDateTime parsed(String value) {
+    for (DateTimeFormatter format :
+        List.of(DateTimeFormatter.ISO_OFFSET_DATE_TIME, OFFSET_WITHOUT_COLON)) {
+      try {
+        return OffsetDateTime.parse(value, format);
+      } catch (DateTimeException e) {
+        // Not this form; the next one fits, or none.
+      }
+    }
+    return null;
+  }
+
+  @Override
+  public void close() {
+    if (!closed) {
+      closed = true;
+      avformat.avformat_close_input(context);
+    }
+  }
+}

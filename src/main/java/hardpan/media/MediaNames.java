@@ -1,0 +1,79 @@
+package hardpan.media;
+
+import hardpan.base.MalformedMediaException;
+import hardpan.base.MediaAccessException;
+import hardpan.base.MediaException;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.util.Locale;
+import java.util.Set;
+
+/**
+ * What can be told of a file from its name and its directory entry, before it is opened. The lists
+ * of endings are common practice, no source.
+ */
+final class MediaNames {
+  /** Endings of what sound recorders and sound programs write. */
+  private static final Set<String> RECORDING_ENDINGS =
+      Set.of(
+          "wav", "wave", "bwf", "rf64", "bw64", "w64", "aif", "aiff", "aifc", "caf", "flac", "mp3",
+          "m4a", "aac", "ac3", "ogg", "oga", "opus", "wv");
+
+  /** Endings of what cameras and phones write. */
+  private static final Set<String> CLIP_ENDINGS =
+      Set.of(
+          "mov", "qt", "mp4", "m4v", "3gp", "3g2", "mts", "m2ts", "m2t", "ts", "mpg", "mpeg", "mxf",
+          "avi", "mkv", "webm", "dv", "wmv");
+
+  private MediaNames() {}
+
+  /** The part behind the last dot, in lower case; empty if there is none. */
+  static String ending(Path file) {
+    Path last = file.getFileName();
+    String name = last == null ? "" : last.toString();
+    int dot = name.lastIndexOf('.');
+    return dot < 0 ? "" : name.substring(dot + 1).toLowerCase(Locale.ROOT);
+  }
+
+  /** Whether the name is that of a clip or a recording. */
+  static boolean isMedia(Path file) {
+    String ending = ending(file);
+    return RECORDING_ENDINGS.contains(ending) || CLIP_ENDINGS.contains(ending);
+  }
+
+  /**
+   * A file is a recording if it has no picture and is named as sound recorders name theirs; a
+   * camera's file without a picture is still a clip.
+   */
+  static SourceFacts.Kind kind(Path file, boolean hasPicture) {
+    return !hasPicture && RECORDING_ENDINGS.contains(ending(file))
+        ? SourceFacts.Kind.RECORDING
+        : SourceFacts.Kind.CLIP;
+  }
+
+  /** Makes sure that there is a file with something in it that may be read. */
+  static void checkReadable(Path file) throws MediaException {
+    try {
+      if (Files.isDirectory(file)) {
+        throw new MediaAccessException(file.getFileName() + " is a folder, not a media file.");
+      }
+      long size = Files.size(file);
+      if (!Files.isReadable(file)) {
+        throw new MediaAccessException(
+            "You have no permission to read " + file.getFileName() + ".");
+      }
+      if (size == 0) {
+        throw new MalformedMediaException(
+            file.getFileName() + " is empty: copy it again from the card.");
+      }
+    } catch (NoSuchFileException e) {
+      throw new MediaAccessException("There is no file " + file + ".", e);
+    } catch (MediaException e) {
+      throw e;
+    } catch (IOException e) {
+      throw new MediaAccessException(file.getFileName() + " cannot be read.", e);
+    }
+  }
+}
