@@ -57,8 +57,10 @@ final class ClipRenderer {
       for (int i = 0; i < count; i++) {
         long index = clock.eventFrame(frame + i) - from;
         double fraction = clock.eventFraction(frame + i);
+        boolean onSample = fraction == 0 && clock.rateHz() == Stage.RATE_HZ;
         for (int c = 0; c < output.length; c++) {
-          output[c][i] = (float) interpolator.at(input[c], index, fraction);
+          output[c][i] =
+              onSample ? input[c][(int) index] : (float) interpolator.at(input[c], index, fraction);
         }
       }
       chain.process(output, count);

@@ -95,7 +95,8 @@ final class DemoStamp {
         && Files.readString(file).equals(text)) {
       return;
     }
-    Path temporary = Files.createTempFile(file.toAbsolutePath().getParent(), ".writing-", null);
+    String temporaryName = ".writing-" + ProcessHandle.current().pid() + "-" + file.getFileName();
+    Path temporary = file.resolveSibling(temporaryName);
     try {
       Files.writeString(temporary, text);
       move(temporary, file);

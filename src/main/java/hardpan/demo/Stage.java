@@ -115,7 +115,7 @@ final class Stage {
         lapel,
         board,
         Hall.connect(sources, Hall.ROOM, null, seed, workers),
-        Hall.connect(sources, Hall.FAR_LEFT, Hall.FAR_RIGHT, seed, workers));
+        Hall.connectFar(sources, seed, workers));
   }
 
   private static void mix(
@@ -136,12 +136,12 @@ final class Stage {
     System.arraycopy(first, 0, lectern.samples(), at, count);
     System.arraycopy(second, 0, lapel.samples(), at, count);
     for (int i = 0; i < count; i++) {
-      double second0 = (fromFrame + i) / (double) RATE_HZ;
+      double eventSecond = (fromFrame + i) / (double) RATE_HZ;
       board.samples()[at + i] =
           (float)
-              (fader(second0, 1) * first[i]
-                  + fader(second0, 2) * second[i]
-                  + fader(second0, 3) * singing[i]);
+              (fader(eventSecond, 1) * first[i]
+                  + fader(eventSecond, 2) * second[i]
+                  + fader(eventSecond, 3) * singing[i]);
     }
   }
 
@@ -211,15 +211,15 @@ final class Stage {
     List<PairConvolver> ways = new ArrayList<>();
     for (Stem stem : List.of(voice, crowd)) {
       boolean talks = ways.isEmpty();
-      ways.add(
-          new PairConvolver(
-              stem,
-              RoomMaker.response(
-                  new RoomMaker.Way(talks ? 0.00831 : 0.0052, talks ? -4 : -6, 1, 0.7),
-                  Dice.seedFor(seed, "other left " + talks)),
-              RoomMaker.response(
-                  new RoomMaker.Way(talks ? 0.00812 : 0.0055, talks ? -4.5 : -6, 1, 0.7),
-                  Dice.seedFor(seed, "other right " + talks))));
+      double gainDb = talks ? -4 : -18;
+      double directDb = talks ? 1 : -12;
+      float[][] pair =
+          RoomMaker.pairResponse(
+              new RoomMaker.Way(0.00831, gainDb, directDb, 0.7),
+              new RoomMaker.Way(0.00812, gainDb, directDb, 0.7),
+              0.18,
+              Dice.seedFor(seed, "other evening " + talks));
+      ways.add(new PairConvolver(stem, pair[0], pair[1]));
     }
     return throughAir(ways, 2);
   }
