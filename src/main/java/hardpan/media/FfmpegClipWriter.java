@@ -125,9 +125,10 @@ public final class FfmpegClipWriter implements AutoCloseable {
   }
 
   private void start(int soundTracks, Map<String, String> options) throws MediaException {
-    try (BytePointer container = new BytePointer(settings.container(), StandardCharsets.UTF_8)) {
-      int code =
-          avformat.avformat_alloc_output_context2(context, null, container, (BytePointer) null);
+    // The address goes in here too: a writer that moves its index to the front opens it again.
+    try (BytePointer container = new BytePointer(settings.container(), StandardCharsets.UTF_8);
+        BytePointer url = FfmpegLibraries.url(partial)) {
+      int code = avformat.avformat_alloc_output_context2(context, null, container, url);
       if (code < 0) {
         throw new UnsupportedMediaException(
             "The FFmpeg libraries cannot write the format " + settings.container() + ".");

@@ -166,9 +166,10 @@ final class FfmpegSoundStream implements AutoCloseable {
       return Long.MAX_VALUE;
     }
     AVIndexEntry last = avformat.avformat_index_get_entry(stream, entries - 1);
-    long lastEnd = frames(last.timestamp()) + 2L * decoder.frame_size();
-    long excess = lastEnd - declared;
-    return excess >= 0 && excess <= 3L * decoder.frame_size() ? declared : Long.MAX_VALUE;
+    // The first frame may be cut by the edit list, and some decoders state no frame size.
+    long frameSize = Math.max(decoder.frame_size(), heldTo);
+    long excess = frames(last.timestamp()) + frameSize - declared;
+    return Math.abs(excess) <= 2 * frameSize ? declared : Long.MAX_VALUE;
   }
 
   // ---- facts -------------------------------------------------------------------------------

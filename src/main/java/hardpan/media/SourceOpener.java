@@ -1,6 +1,12 @@
 package hardpan.media;
 
+import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
+import hardpan.base.UnsupportedMediaException;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 
 /** The one way from a path to a {@link SourceReader}. */
@@ -17,13 +23,41 @@ public final class SourceOpener {
   }
 
   /**
-   * Opens a source, read-only.
+   * Opens a source, read-only. What a file is, is told from its first bytes, not from its name.
    *
-   * @throws hardpan.base.MediaAccessException missing, a folder, no permission, disk failure
+   * @throws MediaAccessException missing, a folder, no permission, disk failure
    * @throws hardpan.base.MalformedMediaException empty, damaged, cut short, not media
-   * @throws hardpan.base.UnsupportedMediaException no sound, or a format this reader lacks
+   * @throws UnsupportedMediaException no sound, or a format this reader lacks
    */
   public static SourceReader open(Path file, ReaderChoice choice) throws MediaException {
-    return FfmpegReader.open(file);
+    MediaNames.checkReadable(file);
+    boolean libraries = choice != ReaderChoice.FALLBACK && FfmpegLibraries.available();
+    if (isWave(file)) {
+      try {
+        return WaveSourceReader.open(file);
+      } catch (UnsupportedMediaException e) {
+        // Compressed sound in a Wave file is for the libraries, where there are any.
+        if (!libraries) {
+          throw e;
+        }
+        return FfmpegReader.open(file);
+      }
+    }
+    if (libraries || choice == ReaderChoice.NATIVE) {
+      return FfmpegReader.open(file);
+    }
+    throw new UnsupportedMediaException(
+        file.getFileName() + " needs the FFmpeg libraries, which do not load on this computer.");
+  }
+
+  private static boolean isWave(Path file) throws MediaAccessException {
+    try (InputStream in = Files.newInputStream(file)) {
+      String head = new String(in.readNBytes(12), StandardCharsets.ISO_8859_1);
+      return head.length() == 12
+          && (head.startsWith("RIFF") || head.startsWith("RF64") || head.startsWith("BW64"))
+          && head.endsWith("WAVE");
+    } catch (IOException e) {
+      throw new MediaAccessException(file.getFileName() + " cannot be read.", e);
+    }
   }
 }
