@@ -27,7 +27,7 @@ final class IxmlParser extends DefaultHandler {
   private static final int MAX_TRACKS = 4096;
   private static final int MAX_VALUES = 1000;
 
-  /** No path we read is longer; longer ones are not even built, whatever a document nests. */
+  /** No path we read is longer; longer ones are never looked at, whatever a document nests. */
   private static final int LONGEST_PATH = 80;
 
   private static final String ROOT = "/BWFXML";
@@ -49,7 +49,7 @@ final class IxmlParser extends DefaultHandler {
   static IxmlDocument.Parsed parse(String xml) {
     IxmlParser parser = new IxmlParser();
     try {
-      SAXParserFactory factory = SAXParserFactory.newInstance();
+      SAXParserFactory factory = SAXParserFactory.newDefaultInstance();
       factory.setFeature(XMLConstants.FEATURE_SECURE_PROCESSING, true);
       factory.setFeature("http://apache.org/xml/features/disallow-doctype-decl", true);
       factory.setFeature("http://xml.org/sax/features/external-general-entities", false);

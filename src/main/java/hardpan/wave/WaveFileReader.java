@@ -24,7 +24,8 @@ public final class WaveFileReader implements AutoCloseable {
     this.name = name;
     this.header = header;
     int frame = header.format().bytesPerFrame();
-    this.bytes = new byte[frame * Math.max(1, BUFFER_BYTES / frame)];
+    long frames = Math.max(1, Math.min(header.frameCount(), BUFFER_BYTES / frame));
+    this.bytes = new byte[frame * (int) frames];
   }
 
   /**
