@@ -82,6 +82,7 @@ public final class Hardpan {
     commandLine.addSubcommand("lineup", new LineupCommand(terminal));
     commandLine.addSubcommand("handover", new HandoverCommand(terminal));
     commandLine.addSubcommand("pad", new PadCommand(terminal));
+    commandLine.addSubcommand("demo", new DemoCommand(terminal));
     commandLine.setOut(terminal.out());
     commandLine.setErr(err);
     commandLine.setExecutionExceptionHandler(

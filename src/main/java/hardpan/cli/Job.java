@@ -1,6 +1,7 @@
 package hardpan.cli;
 
 import hardpan.base.MediaException;
+import hardpan.media.ReaderChoice;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
 import hardpan.report.TextReport;
@@ -69,6 +70,11 @@ final class Job {
       }
     }
     return roots;
+  }
+
+  /** Which reader was asked for. */
+  ReaderChoice reader() {
+    return options.reader;
   }
 
   /** Prints a report about a shoot that nothing was written of. */
