@@ -83,6 +83,7 @@ public final class Hardpan {
     commandLine.addSubcommand("handover", new HandoverCommand(terminal));
     commandLine.addSubcommand("pad", new PadCommand(terminal));
     commandLine.addSubcommand("demo", new DemoCommand(terminal));
+    commandLine.addSubcommand("bench", new BenchCommand(terminal));
     commandLine.setOut(terminal.out());
     commandLine.setErr(err);
     commandLine.setExecutionExceptionHandler(
