@@ -9,7 +9,8 @@ import java.io.IOException;
  * puts them, then through the device's electronics. Streams; memory does not grow with length.
  */
 final class ClipRenderer {
-  private static final int BLOCK_FRAMES = 32768;
+  /** So that a block at 44.1 kHz and its margins fit into one stretch of a feed at 48 kHz. */
+  private static final int BLOCK_FRAMES = 59_000;
 
   /**
    * Share of the Nyquist frequency kept for a clip at 44.1 kHz, so that the interpolator's slope

@@ -68,20 +68,20 @@ final class Hall {
   }
 
   /** Connects first speaker, second speaker, choir and audience to separate microphones. */
-  static List<PairConvolver> connect(
+  static PairConvolver connect(
       List<Stem> sources, Microphone first, @Nullable Microphone second, long seed, Workers workers)
       throws IOException {
-    List<Callable<PairConvolver>> pieces = new ArrayList<>();
+    List<Callable<PairConvolver.Way>> pieces = new ArrayList<>();
     for (int i = 0; i < sources.size(); i++) {
       int source = i;
       pieces.add(
           () ->
-              new PairConvolver(
+              new PairConvolver.Way(
                   sources.get(source),
                   response(first, source, seed),
                   second == null ? null : response(second, source, seed)));
     }
-    return workers.all(pieces);
+    return new PairConvolver(workers.all(pieces));
   }
 
   private static float[] response(Microphone microphone, int source, long seed) {
@@ -90,9 +90,9 @@ final class Hall {
   }
 
   /** Connects the same sources to the far camera's pair. */
-  static List<PairConvolver> connectFar(List<Stem> sources, long seed, Workers workers)
+  static PairConvolver connectFar(List<Stem> sources, long seed, Workers workers)
       throws IOException {
-    List<Callable<PairConvolver>> pieces = new ArrayList<>();
+    List<Callable<PairConvolver.Way>> pieces = new ArrayList<>();
     for (int i = 0; i < sources.size(); i++) {
       int source = i;
       pieces.add(
@@ -103,9 +103,9 @@ final class Hall {
                     FAR_RIGHT.ways().get(source),
                     FAR_SPACING_METRES,
                     Dice.seedFor(seed, "far " + source));
-            return new PairConvolver(sources.get(source), pair[0], pair[1]);
+            return new PairConvolver.Way(sources.get(source), pair[0], pair[1]);
           });
     }
-    return workers.all(pieces);
+    return new PairConvolver(workers.all(pieces));
   }
 }

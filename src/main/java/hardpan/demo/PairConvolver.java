@@ -1,13 +1,14 @@
 package hardpan.demo;
 
 import java.util.Arrays;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What two microphones hear of one source: one real input, two impulse responses, by overlap-save
- * in one complex transform (the second response rides in the imaginary part). Any stretch can be
- * asked for in any order; no state is kept, so the answer does not depend on how a time line is
- * cut.
+ * What two microphones hear of several sources: real inputs, two impulse responses each, by
+ * overlap-save in complex transforms (the second response rides in the imaginary part; the sources
+ * are added before the one way back). Any stretch can be asked for in any order; no state is kept,
+ * so the answer does not depend on how a time line is cut.
  *
  * <p>Method: Stockham 1966, as in Oppenheim and Schafer, "Discrete-Time Signal Processing", 8.7.3.
  */
@@ -26,55 +27,67 @@ final class PairConvolver {
     }
   }
 
-  private final Stem stem;
-  private final float[] responseRe = new float[LENGTH];
-  private final float[] responseIm = new float[LENGTH];
+  private final List<Way> ways;
 
-  PairConvolver(Stem stem, float[] firstResponse, float @Nullable [] secondResponse) {
-    this.stem = stem;
-    System.arraycopy(firstResponse, 0, responseRe, 0, firstResponse.length);
-    if (secondResponse != null) {
-      System.arraycopy(secondResponse, 0, responseIm, 0, secondResponse.length);
-    }
-    forward(responseRe, responseIm);
+  PairConvolver(List<Way> ways) {
+    this.ways = List.copyOf(ways);
   }
 
-  /** Room for one transform; one for each thread. */
-  static final class Scratch {
-    private final float[] re = new float[LENGTH];
-    private final float[] im = new float[LENGTH];
+  /** One source with the spectrum of its two responses, first plus i times second. */
+  static final class Way {
+    private final Stem stem;
+    private final float[] spectrumRe = new float[LENGTH];
+    private final float[] spectrumIm = new float[LENGTH];
+
+    /**
+     * From a source to one or two microphones.
+     *
+     * @param first impulse response, at most {@link #MAX_FRAMES} long
+     * @param second another; null for a single microphone
+     */
+    Way(Stem stem, float[] first, float @Nullable [] second) {
+      this.stem = stem;
+      System.arraycopy(first, 0, spectrumRe, 0, first.length);
+      if (second != null) {
+        System.arraycopy(second, 0, spectrumIm, 0, second.length);
+      }
+      forward(spectrumRe, spectrumIm);
+    }
+
+    private boolean sounds(long fromFrame, int frames) {
+      return fromFrame + frames > stem.startFrame() && fromFrame < stem.endFrame() + RoomMaker.TAPS;
+    }
   }
 
   /**
-   * Adds what the two microphones hear to two arrays.
+   * What the two microphones hear.
    *
    * @param fromFrame first event frame
-   * @param second null if nobody wants the second microphone
+   * @param first overwritten
+   * @param second overwritten; null if there is only one microphone
    * @param frames how many, at most {@link #MAX_FRAMES}
    */
-  void addTo(
-      long fromFrame, float[] first, float @Nullable [] second, int frames, Scratch scratch) {
-    if (fromFrame + frames <= stem.startFrame() || fromFrame >= stem.endFrame() + RoomMaker.TAPS) {
-      return;
-    }
-    float[] re = scratch.re;
-    float[] im = scratch.im;
-    stem.copyTo(fromFrame - MAX_FRAMES, re, LENGTH);
-    Arrays.fill(im, 0f);
-    forward(re, im);
-    for (int i = 0; i < LENGTH; i++) {
-      float product = re[i] * responseRe[i] - im[i] * responseIm[i];
-      im[i] = re[i] * responseIm[i] + im[i] * responseRe[i];
-      re[i] = product;
-    }
-    inverse(re, im);
-    for (int i = 0; i < frames; i++) {
-      first[i] += re[MAX_FRAMES + i];
-    }
-    if (second != null) {
-      for (int i = 0; i < frames; i++) {
-        second[i] += im[MAX_FRAMES + i];
+  void read(long fromFrame, float[] first, float @Nullable [] second, int frames) {
+    float[] sumRe = new float[LENGTH];
+    float[] sumIm = new float[LENGTH];
+    float[] re = new float[LENGTH];
+    float[] im = new float[LENGTH];
+    for (Way way : ways) {
+      if (!way.sounds(fromFrame, frames)) {
+        continue;
       }
+      way.stem.copyTo(fromFrame - MAX_FRAMES, re, LENGTH);
+      Arrays.fill(im, 0f);
+      forward(re, im);
+      for (int i = 0; i < LENGTH; i++) {
+        sumRe[i] += re[i] * way.spectrumRe[i] - im[i] * way.spectrumIm[i];
+        sumIm[i] += re[i] * way.spectrumIm[i] + im[i] * way.spectrumRe[i];
+      }
+    }
+    inverse(sumRe, sumIm);
+    System.arraycopy(sumRe, MAX_FRAMES, first, 0, frames);
+    if (second != null) {
+      System.arraycopy(sumIm, MAX_FRAMES, second, 0, frames);
     }
   }
 

@@ -3,7 +3,6 @@ package hardpan.demo;
 import hardpan.base.Monitor;
 import java.io.IOException;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.Callable;
 
@@ -63,11 +62,10 @@ final class Stage {
   private final Stem lectern;
   private final Stem lapel;
   private final Stem board;
-  private final List<PairConvolver> room;
-  private final List<PairConvolver> far;
+  private final PairConvolver room;
+  private final PairConvolver far;
 
-  private Stage(
-      Stem lectern, Stem lapel, Stem board, List<PairConvolver> room, List<PairConvolver> far) {
+  private Stage(Stem lectern, Stem lapel, Stem board, PairConvolver room, PairConvolver far) {
     this.lectern = lectern;
     this.lapel = lapel;
     this.board = board;
@@ -91,8 +89,8 @@ final class Stage {
                 () -> CrowdMaker.gather(seed, START_SECOND, END_SECOND, APPLAUSE)));
     monitor.checkCancelled();
     List<Stem> sources = List.of(made.get(1), made.get(2), made.get(0), made.get(3));
-    List<PairConvolver> speech = Hall.connect(sources, Hall.LECTERN, Hall.LAPEL, seed, workers);
-    List<PairConvolver> choir = Hall.connect(sources, Hall.CHOIR, null, seed, workers);
+    PairConvolver speech = Hall.connect(sources, Hall.LECTERN, Hall.LAPEL, seed, workers);
+    PairConvolver choir = Hall.connect(sources, Hall.CHOIR, null, seed, workers);
     long startFrame = Math.round(START_SECOND * RATE_HZ);
     int frames = (int) Math.round((END_SECOND - START_SECOND) * RATE_HZ);
     Stem lectern = new Stem(startFrame, new float[frames]);
@@ -119,8 +117,8 @@ final class Stage {
   }
 
   private static void mix(
-      List<PairConvolver> speech,
-      List<PairConvolver> choir,
+      PairConvolver speech,
+      PairConvolver choir,
       Stem lectern,
       Stem lapel,
       Stem board,
@@ -130,9 +128,8 @@ final class Stage {
     float[] second = new float[count];
     float[] singing = new float[count];
     long fromFrame = lectern.startFrame() + at;
-    PairConvolver.Scratch scratch = new PairConvolver.Scratch();
-    speech.forEach(way -> way.addTo(fromFrame, first, second, count, scratch));
-    choir.forEach(way -> way.addTo(fromFrame, singing, null, count, scratch));
+    speech.read(fromFrame, first, second, count);
+    choir.read(fromFrame, singing, null, count);
     System.arraycopy(first, 0, lectern.samples(), at, count);
     System.arraycopy(second, 0, lapel.samples(), at, count);
     for (int i = 0; i < count; i++) {
@@ -208,7 +205,7 @@ final class Stage {
   static Feed otherEvening(long seed, double seconds) {
     Stem voice = VoiceMaker.speak(STRANGER, seed + 77, new double[][] {{-3, seconds + 2}}, 0.5);
     Stem crowd = CrowdMaker.gather(seed + 78, -3, seconds + 2, new double[0][]);
-    List<PairConvolver> ways = new ArrayList<>();
+    List<PairConvolver.Way> ways = new ArrayList<>();
     for (Stem stem : List.of(voice, crowd)) {
       boolean talks = ways.isEmpty();
       double gainDb = talks ? -4 : -18;
@@ -219,9 +216,9 @@ final class Stage {
               new RoomMaker.Way(0.00812, gainDb, directDb, 0.7),
               0.18,
               Dice.seedFor(seed, "other evening " + talks));
-      ways.add(new PairConvolver(stem, pair[0], pair[1]));
+      ways.add(new PairConvolver.Way(stem, pair[0], pair[1]));
     }
-    return throughAir(ways, 2);
+    return throughAir(new PairConvolver(ways), 2);
   }
 
   private static Feed stored(List<Stem> channels) {
@@ -240,7 +237,7 @@ final class Stage {
     };
   }
 
-  private static Feed throughAir(List<PairConvolver> ways, int channels) {
+  private static Feed throughAir(PairConvolver air, int channels) {
     return new Feed() {
       @Override
       public int channelCount() {
@@ -249,12 +246,7 @@ final class Stage {
 
       @Override
       public void read(long fromFrame, float[][] planar, int frames) {
-        PairConvolver.Scratch scratch = new PairConvolver.Scratch();
-        for (float[] channel : planar) {
-          Arrays.fill(channel, 0, frames, 0f);
-        }
-        float[] second = channels == 2 ? planar[1] : null;
-        ways.forEach(way -> way.addTo(fromFrame, planar[0], second, frames, scratch));
+        air.read(fromFrame, planar[0], channels == 2 ? planar[1] : null, frames);
       }
     };
   }

@@ -3,6 +3,7 @@ package hardpan.demo;
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
+import java.util.List;
 import org.junit.jupiter.api.Test;
 
 /** Fast convolution against the defining sum. */
@@ -19,11 +20,12 @@ class PairConvolverTest {
     Stem stem = new Stem(-1000, sound);
     float[] first = sparse(new int[] {0, 17, 40_000, RoomMaker.TAPS - 1});
     float[] second = sparse(new int[] {3, 900, 65_000});
-    PairConvolver convolver = new PairConvolver(stem, first, second);
+    PairConvolver convolver =
+        new PairConvolver(List.of(new PairConvolver.Way(stem, first, second)));
     for (long from : new long[] {-1500, 0, 1999, 39_000, 63_000, 67_000}) {
       float[] gotFirst = new float[4000];
       float[] gotSecond = new float[4000];
-      convolver.addTo(from, gotFirst, gotSecond, 4000, new PairConvolver.Scratch());
+      convolver.read(from, gotFirst, gotSecond, 4000);
       assertArrayEquals(defined(stem, first, from), gotFirst, 2e-5f, "seed " + SEED);
       assertArrayEquals(defined(stem, second, from), gotSecond, 2e-5f, "seed " + SEED);
     }
@@ -33,11 +35,12 @@ class PairConvolverTest {
   void howTheTimeLineIsCutDoesNotMatter() {
     Stem stem = new Stem(0, new float[] {1, -0.5f, 0.25f});
     float[] response = RoomMaker.response(new RoomMaker.Way(0.01, 0, 0, 1.2), SEED);
-    PairConvolver convolver = new PairConvolver(stem, response, null);
+    PairConvolver convolver =
+        new PairConvolver(List.of(new PairConvolver.Way(stem, response, null)));
     float[] whole = new float[20_000];
-    convolver.addTo(0, whole, null, 20_000, new PairConvolver.Scratch());
+    convolver.read(0, whole, null, 20_000);
     float[] part = new float[5_000];
-    convolver.addTo(9_000, part, null, 5_000, new PairConvolver.Scratch());
+    convolver.read(9_000, part, null, 5_000);
     for (int i = 0; i < part.length; i++) {
       assertEquals(whole[9_000 + i], part[i], 1e-6f);
     }
