@@ -171,7 +171,7 @@ public final class HandOver {
   private List<WrittenLane> writeLanes(List<Lane> lanes, Path folder) throws Exception {
     LaneClock clock = LaneClock.of(referenceFacts(), earliestSeconds(lanes));
     LaneLabels labels = new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt());
-    LaneWriter writer = new LaneWriter(clock, labels, referenceRateHz());
+    LaneWriter writer = new LaneWriter(clock, labels);
     List<Optional<WrittenLane>> written =
         Crew.all(
             lanes,
