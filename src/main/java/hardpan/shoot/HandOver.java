@@ -11,7 +11,6 @@ import hardpan.lanes.LanePlanner;
 import hardpan.lanes.LaneSource;
 import hardpan.lanes.LaneWriter;
 import hardpan.lanes.WrittenLane;
-import hardpan.lineup.Placement;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceOpener;
@@ -169,7 +168,7 @@ public final class HandOver {
   }
 
   private List<WrittenLane> writeLanes(List<Lane> lanes, Path folder) throws Exception {
-    LaneClock clock = LaneClock.of(referenceFacts(), earliestSeconds(lanes));
+    LaneClock clock = LaneClock.of(referenceFacts(), lanes);
     LaneLabels labels = new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt());
     LaneWriter writer = new LaneWriter(clock, labels);
     List<Optional<WrittenLane>> written =
@@ -198,18 +197,6 @@ public final class HandOver {
   private @Nullable SourceFacts referenceFacts() {
     Analysis analysis = shoot.reference().map(ShootSource::analysis).orElse(null);
     return analysis == null ? null : analysis.facts();
-  }
-
-  private static double earliestSeconds(List<Lane> lanes) {
-    double earliest = 0;
-    for (Lane lane : lanes) {
-      Placement placement = lane.source().placement();
-      Double offset = placement == null ? null : placement.offsetSeconds();
-      if (offset != null) {
-        earliest = Math.min(earliest, offset);
-      }
-    }
-    return earliest;
   }
 
   private Shoot withFailures() {
