@@ -25,8 +25,11 @@ public final class LanePlanner {
   /** A decoded sample beyond this would be cut off in a 24-bit file. */
   private static final double LARGEST_INTEGER = 1 - 1.0 / (1 << 23);
 
-  /** Interpolated peaks may rise above the samples' own by this much and more. */
-  private static final double RESAMPLED_ROOM_DB = -1;
+  /**
+   * Peaks between samples rise above the samples' own, in clipped sound by some dB; a corrected lane
+   * that could reach full scale is written as float.
+   */
+  private static final double RESAMPLED_ROOM_DB = -6;
 
   private final DriftCorrection correction;
   private final int referenceRateHz;
