@@ -71,12 +71,19 @@ public final class LanePlanner {
       lanes.add(lane(source, "mono", "console feed", leftUpright ? List.of(0, 1) : List.of(1, 0)));
     } else {
       for (int index = 0; index < channels.size(); index++) {
-        if (!channels.get(index).silent()) {
+        if (!channels.get(index).silent() && !isEmptySide(pair, index)) {
           lanes.add(
               lane(source, channelName(source.facts(), index), role(pair, index), List.of(index)));
         }
       }
     }
+  }
+
+  /** The side of a one-sided pair that has nothing but crosstalk of the other. */
+  private static boolean isEmptySide(@Nullable PairVerdict pair, int index) {
+    return pair != null
+        && pair.relation() == PairVerdict.Relation.ONE_SILENT
+        && index == (pair.gainDifferenceDb() < 0 ? 1 : 0);
   }
 
   /** Whether left has the reference's polarity; unplaced pairs count as plugged tip = hot. */
