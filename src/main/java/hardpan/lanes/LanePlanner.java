@@ -31,6 +31,15 @@ public final class LanePlanner {
    */
   private static final double RESAMPLED_ROOM_DB = -6;
 
+  /** A part of a name is cut there; three parts stay well below the 255 that file systems take. */
+  private static final int MOST_LETTERS = 60;
+
+  /** Letters without a decomposition into a plain letter and a mark. */
+  private static final String[][] SPELLED_OUT = {
+    {"\u00df", "ss"}, {"\u00e6", "ae"}, {"\u00c6", "AE"}, {"\u00f8", "o"}, {"\u00d8", "O"},
+    {"\u0153", "oe"}, {"\u0152", "OE"}, {"\u0142", "l"}, {"\u0141", "L"},
+  };
+
   private final DriftCorrection correction;
   private final int referenceRateHz;
   private final Set<String> usedNames = new HashSet<>();
@@ -170,10 +179,14 @@ public final class LanePlanner {
   /** Plain letters, digits, '-' and '.'; everything else becomes '-'. */
   static String safe(String text) {
     String plain = Normalizer.normalize(text, Normalizer.Form.NFKD).replaceAll("\\p{M}+", "");
-    String safe = plain.replaceAll("[^A-Za-z0-9.-]+", "-").replaceAll("^[-.]+|[-.]+$", "");
-    if (safe.length() > 60) {
-      safe = safe.substring(0, 60);
+    for (String[] letter : SPELLED_OUT) {
+      plain = plain.replace(letter[0], letter[1]);
     }
+    String safe = plain.replaceAll("[^A-Za-z0-9.-]+", "-").replaceAll("^[-.]+", "");
+    if (safe.length() > MOST_LETTERS) {
+      safe = safe.substring(0, MOST_LETTERS);
+    }
+    safe = safe.replaceAll("[-.]+$", "");
     return safe.isEmpty() ? "x" : safe;
   }
 }
