@@ -47,8 +47,8 @@ public record Lane(
 
   /**
    * First frame on the reference, counted at the lane's own rate, or null if the source has no
-   * place. A corrected lane has the reference's rate and starts on its grid, at the first frame that
-   * the source reaches.
+   * place. A corrected lane has the reference's rate and starts on its grid, at the first frame
+   * that the source reaches.
    */
   @Nullable Long startFrameOnReference() {
     Double offset = source.offsetSeconds();

@@ -67,8 +67,7 @@ public final class LaneClock {
     }
     LocalDateTime wall = null;
     if (startedAt != null) {
-      wall =
-          startedAt.toLocalDate().atTime(LocalTime.MIDNIGHT).plusNanos(Math.round(start * 1e9));
+      wall = startedAt.toLocalDate().atTime(LocalTime.MIDNIGHT).plusNanos(Math.round(start * 1e9));
     }
     double step = stamp == null && startedAt == null ? HOUR_SECONDS : DAY_SECONDS;
     double back = Math.max(0, Math.ceil(-(start + earliestSeconds) / step));

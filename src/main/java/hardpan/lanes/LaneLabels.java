@@ -149,9 +149,10 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
     return first + "\r\n" + second + "\r\n";
   }
 
+  /** Whether two channels may be one stereo picture; only a clip's pair is looked into. */
   private static boolean isOnePicture(LaneSource source) {
     PairVerdict pair = source.verdicts().pair();
-    return pair != null && pair.relation() == PairVerdict.Relation.STEREO;
+    return pair == null || pair.relation() == PairVerdict.Relation.STEREO;
   }
 
   private static String steps(Lane lane) {

@@ -26,8 +26,8 @@ public final class LanePlanner {
   private static final double LARGEST_INTEGER = 1 - 1.0 / (1 << 23);
 
   /**
-   * Peaks between samples rise above the samples' own, in clipped sound by some dB; a corrected lane
-   * that could reach full scale is written as float.
+   * Peaks between samples rise above the samples' own, in clipped sound by some dB; a corrected
+   * lane that could reach full scale is written as float.
    */
   private static final double RESAMPLED_ROOM_DB = -6;
 
@@ -36,8 +36,15 @@ public final class LanePlanner {
 
   /** Letters without a decomposition into a plain letter and a mark. */
   private static final String[][] SPELLED_OUT = {
-    {"\u00df", "ss"}, {"\u00e6", "ae"}, {"\u00c6", "AE"}, {"\u00f8", "o"}, {"\u00d8", "O"},
-    {"\u0153", "oe"}, {"\u0152", "OE"}, {"\u0142", "l"}, {"\u0141", "L"},
+    {"\u00df", "ss"},
+    {"\u00e6", "ae"},
+    {"\u00c6", "AE"},
+    {"\u00f8", "o"},
+    {"\u00d8", "O"},
+    {"\u0153", "oe"},
+    {"\u0152", "OE"},
+    {"\u0142", "l"},
+    {"\u0141", "L"},
   };
 
   private final DriftCorrection correction;

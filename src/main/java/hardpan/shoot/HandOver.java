@@ -178,15 +178,15 @@ public final class HandOver {
             ShootSteps.LINED_UP,
             0.97,
             monitor,
-            lane -> writeLane(writer, lane, folder));
+            (lane, own) -> writeLane(writer, lane, folder, own));
     return written.stream().flatMap(Optional::stream).toList();
   }
 
   /** A source that fails now costs its own lanes only. */
-  private Optional<WrittenLane> writeLane(LaneWriter writer, Lane lane, Path folder)
+  private Optional<WrittenLane> writeLane(LaneWriter writer, Lane lane, Path folder, Monitor own)
       throws IOException {
     try {
-      return Optional.of(writer.write(lane, folder, monitor));
+      return Optional.of(writer.write(lane, folder, own));
     } catch (MediaException e) {
       Files.deleteIfExists(folder.resolve(lane.fileName()));
       failures.put(lane.source().path(), e);

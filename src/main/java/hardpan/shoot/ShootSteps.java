@@ -116,8 +116,7 @@ public final class ShootSteps {
    */
   public Shoot read(Shoot shoot) throws ShootException {
     Analyser analyser = new Analyser(choice, scratch);
-    List<ShootSource> read =
-        work(shoot.sources(), "reading", 0, READ, source -> analyser.analyse(source, monitor));
+    List<ShootSource> read = work(shoot.sources(), "reading", 0, READ, analyser::analyse);
     if (read.stream().noneMatch(ShootSource::isReadable)) {
       MediaException only = read.size() == 1 ? read.get(0).error() : null;
       throw new ShootException(
@@ -144,7 +143,7 @@ public final class ShootSteps {
             .filter(source -> source.isReadable() && !source.path().equals(reference.path()))
             .toList();
     List<Placement> found =
-        work(others, "lining up", READ, LINED_UP, source -> place(lineUp, source));
+        work(others, "lining up", READ, LINED_UP, (source, own) -> place(lineUp, source, own));
     Map<String, Placement> placements = new LinkedHashMap<>();
     Map<String, String> devices = new HashMap<>();
     for (int i = 0; i < others.size(); i++) {
@@ -160,9 +159,9 @@ public final class ShootSteps {
     return new Shoot(shoot.name(), placed, shoot.leftOut(), reference.path());
   }
 
-  private Placement place(LineUp lineUp, ShootSource source) {
+  private Placement place(LineUp lineUp, ShootSource source, Monitor own) {
     try {
-      return lineUp.place(candidate(source), monitor);
+      return lineUp.place(candidate(source), own);
     } catch (MediaException e) {
       return Placement.refused("It could not be read again: " + e.sentence());
     }
