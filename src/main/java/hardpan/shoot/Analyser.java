@@ -44,7 +44,9 @@ final class Analyser {
       VerdictListener verdicts = new VerdictListener(reader.facts());
       Overview overview = new Overview(reader.facts().channelCount());
       LoudnessListener loudness = new LoudnessListener(reader.facts());
-      long frames = DecodePass.run(reader, List.of(verdicts, maps, overview, loudness), monitor);
+      long frames =
+          DecodePass.run(
+              reader, List.of(verdicts, FiniteSound.cleaner(), maps, overview, loudness), monitor);
       if (frames == 0) {
         throw new MalformedMediaException("It holds no sound: its sound track is empty.");
       }

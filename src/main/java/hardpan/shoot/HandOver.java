@@ -13,7 +13,6 @@ import hardpan.lanes.LaneWriter;
 import hardpan.lanes.WrittenLane;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
-import hardpan.media.SourceOpener;
 import hardpan.report.PageExtras;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
@@ -152,7 +151,7 @@ public final class HandOver {
                 analysis.verdicts(),
                 source.placement(),
                 source.path().equals(shoot.referencePath()),
-                () -> SourceOpener.open(source.file(), options.choice())));
+                () -> FiniteSound.open(source.file(), options.choice())));
       }
     }
     return sources;

@@ -9,7 +9,6 @@ import hardpan.lineup.Placement;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts.Kind;
 import hardpan.media.SourceFinder;
-import hardpan.media.SourceOpener;
 import hardpan.verdict.ChannelVerdict;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -186,7 +185,7 @@ public final class ShootSteps {
         analysis.frameCount(),
         analysis.maps(),
         usable,
-        () -> SourceOpener.open(source.file(), choice));
+        () -> FiniteSound.open(source.file(), choice));
   }
 
   /** The longest recording that is not silent; without recordings, the longest clip. */
