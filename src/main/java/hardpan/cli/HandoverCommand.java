@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.shoot.HandOver;
 import hardpan.shoot.Shoot;
+import hardpan.shoot.ShootSteps;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -35,7 +36,9 @@ final class HandoverCommand implements Callable<Integer> {
     return job.run(
         steps -> {
           HandOver.check(write.target, write.replace);
-          Shoot shoot = steps.lineUp(steps.read(steps.find(job.roots(reference))), reference);
+          Shoot found = steps.find(job.roots(reference));
+          ShootSteps.checkReference(found, reference);
+          Shoot shoot = steps.lineUp(steps.read(found), reference);
           HandOver.Result result =
               HandOver.write(shoot, write.forHandOver(options.reader), terminal);
           job.print(result.report());

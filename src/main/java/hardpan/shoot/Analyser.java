@@ -34,7 +34,8 @@ final class Analyser {
       // A fault of ours on one odd file must not cost the rest of the shoot.
       return source.failed(
           new MalformedMediaException(
-              "It could not be decoded: " + e + ". The file is damaged or unusual.", e));
+              "It could not be decoded; the file is damaged or unusual. Copy it again from the card.",
+              e));
     }
   }
 

@@ -21,6 +21,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.CancellationException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -32,6 +33,9 @@ public final class ShootSteps {
   static final double READ = 0.6;
 
   static final double LINED_UP = 0.8;
+
+  /** So many reasons are told when no source at all can be read. */
+  private static final int MOST_REASONS = 5;
 
   private final ReaderChoice choice;
   private final Scratch scratch;
@@ -117,15 +121,40 @@ public final class ShootSteps {
     Analyser analyser = new Analyser(choice, scratch);
     List<ShootSource> read = work(shoot.sources(), "reading", 0, READ, analyser::analyse);
     if (read.stream().noneMatch(ShootSource::isReadable)) {
-      MediaException only = read.size() == 1 ? read.get(0).error() : null;
       throw new ShootException(
-          ShootException.Reason.NOTHING_DONE,
-          only != null
-              ? read.get(0).path() + ": " + only.sentence()
-              : "Not one of the " + read.size() + " files could be read.",
-          only);
+          ShootException.Reason.NOTHING_DONE, nothingReadable(read), read.get(0).error());
     }
     return new Shoot(shoot.name(), read, shoot.leftOut(), null);
+  }
+
+  private static String nothingReadable(List<ShootSource> sources) {
+    List<String> reasons = new ArrayList<>();
+    for (ShootSource source : sources) {
+      MediaException error = source.error();
+      if (error != null && reasons.size() < MOST_REASONS) {
+        reasons.add(source.path() + ": " + error.sentence());
+      }
+    }
+    if (sources.size() == 1) {
+      return String.join(" ", reasons);
+    }
+    String more = sources.size() > reasons.size() ? "\n  and so on." : "";
+    return "Not one of the "
+        + sources.size()
+        + " files could be read.\n  "
+        + String.join("\n  ", reasons)
+        + more;
+  }
+
+  /**
+   * Looks whether the wanted reference is among the sources, before any long work.
+   *
+   * @throws ShootException if it is not, or if more than one source fits
+   */
+  public static void checkReference(Shoot shoot, @Nullable Path wanted) throws ShootException {
+    if (wanted != null) {
+      match(shoot, wanted);
+    }
   }
 
   /**
@@ -163,6 +192,11 @@ public final class ShootSteps {
       return lineUp.place(candidate(source), own);
     } catch (MediaException e) {
       return Placement.refused("It could not be read again: " + e.sentence());
+    } catch (CancellationException e) {
+      throw e;
+    } catch (RuntimeException e) {
+      // A fault of ours on one odd source must not cost the rest of the shoot.
+      return Placement.refused("Its sound is too unusual to be compared with the reference.");
     }
   }
 
@@ -211,7 +245,7 @@ public final class ShootSteps {
     return analysis == null ? 0 : analysis.durationSeconds();
   }
 
-  private static ShootSource named(Shoot shoot, Path wanted) throws ShootException {
+  private static ShootSource match(Shoot shoot, Path wanted) throws ShootException {
     List<ShootSource> matches =
         shoot.sources().stream().filter(source -> isNamed(source, wanted)).toList();
     if (matches.size() != 1) {
@@ -225,14 +259,19 @@ public final class ShootSteps {
                   + matches.size()
                   + " sources; name its folder.");
     }
-    MediaException error = matches.get(0).error();
+    return matches.get(0);
+  }
+
+  private static ShootSource named(Shoot shoot, Path wanted) throws ShootException {
+    ShootSource source = match(shoot, wanted);
+    MediaException error = source.error();
     if (error != null) {
       throw new ShootException(
           ShootException.Reason.REQUEST,
           "The reference " + wanted + " cannot be read: " + error.sentence(),
           error);
     }
-    return matches.get(0);
+    return source;
   }
 
   private static boolean isNamed(ShootSource source, Path wanted) {
