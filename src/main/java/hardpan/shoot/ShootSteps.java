@@ -72,7 +72,7 @@ public final class ShootSteps {
           ShootException.Reason.NOTHING_DONE,
           "No clips or recordings were found in " + names(roots) + ".");
     }
-    Map<SourceFinder.Candidate, String> paths = uniquePaths(found.candidates());
+    Map<SourceFinder.Candidate, String> paths = SourcePaths.of(found.candidates(), roots);
     Map<String, String> devices = Devices.guess(List.copyOf(paths.values()));
     Map<String, Integer> runs = new HashMap<>();
     List<ShootSource> sources = new ArrayList<>();
@@ -83,29 +83,7 @@ public final class ShootSteps {
       sources.add(
           new ShootSource(candidate.path(), path, candidate.kind(), device, run, null, null, null));
     }
-    return new Shoot(nameOf(roots), sources, found.leftOut(), null);
-  }
-
-  /** Two given folders may hold files of the same relative name; a number tells them apart. */
-  private static Map<SourceFinder.Candidate, String> uniquePaths(
-      List<SourceFinder.Candidate> candidates) {
-    Map<SourceFinder.Candidate, String> paths = new LinkedHashMap<>();
-    Set<String> used = new HashSet<>();
-    for (SourceFinder.Candidate candidate : candidates) {
-      String path = candidate.relativePath();
-      for (int number = 2; !used.add(path); number++) {
-        path = number + "/" + candidate.relativePath();
-      }
-      paths.put(candidate, path);
-    }
-    return paths;
-  }
-
-  private static String nameOf(List<Path> roots) {
-    Path first = roots.get(0).toAbsolutePath().normalize();
-    Path folder = Files.isDirectory(first) ? first : first.getParent();
-    Path name = folder == null ? null : folder.getFileName();
-    return name == null ? "shoot" : name.toString();
+    return new Shoot(SourcePaths.shootName(roots), sources, found.leftOut(), null);
   }
 
   private static String names(List<Path> roots) {
