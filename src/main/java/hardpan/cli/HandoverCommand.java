@@ -35,14 +35,11 @@ final class HandoverCommand implements Callable<Integer> {
     Job job = new Job(terminal, options);
     return job.run(
         steps -> {
-          HandOver.check(write.target, write.replace);
+          HandOver.check(write.target, write.replace, options.paths);
           Shoot found = steps.find(job.roots(reference));
           ShootSteps.checkReference(found, reference);
-          Shoot shoot = steps.lineUp(steps.read(found), reference);
-          HandOver.Result result =
-              HandOver.write(shoot, write.forHandOver(options.reader), terminal);
-          job.print(result.report());
-          return ExitCode.of(result.shoot());
+          HandOver.check(write.target, write.replace, found.files());
+          return job.handOver(steps.lineUp(steps.read(found), reference), write);
         });
   }
 }

@@ -25,12 +25,10 @@ final class SplitCommand implements Callable<Integer> {
     Job job = new Job(terminal, options);
     return job.run(
         steps -> {
-          HandOver.check(write.target, write.replace);
-          Shoot shoot = steps.read(steps.find(options.paths));
-          HandOver.Result result =
-              HandOver.write(shoot, write.forHandOver(options.reader), terminal);
-          job.print(result.report());
-          return ExitCode.of(result.shoot());
+          HandOver.check(write.target, write.replace, options.paths);
+          Shoot found = steps.find(options.paths);
+          HandOver.check(write.target, write.replace, found.files());
+          return job.handOver(steps.read(found), write);
         });
   }
 }

@@ -66,8 +66,9 @@ public final class HandOver {
    *
    * @param shoot the shoot; sources that failed while their lanes were written carry the error
    * @param report the report as written
+   * @param leftOver where the replaced hand-over lies, if it could not be removed; else null
    */
-  public record Result(Shoot shoot, Report report) {}
+  public record Result(Shoot shoot, Report report, @Nullable Path leftOver) {}
 
   private HandOver(Shoot shoot, Options options, Monitor monitor) {
     this.shoot = shoot;
@@ -78,10 +79,12 @@ public final class HandOver {
   /**
    * Looks whether a hand-over could be made, before any long work.
    *
-   * @throws ShootException if the target is in the way or cannot be written
+   * @param sources the given folders and files, or the sources found in them: none may lie inside
+   *     the target
+   * @throws ShootException if the target is in the way, holds sources or cannot be written
    */
-  public static void check(Path target, boolean replace) throws ShootException {
-    HandOverFolder.check(target, replace);
+  public static void check(Path target, boolean replace, List<Path> sources) throws ShootException {
+    HandOverFolder.check(target, replace, sources);
   }
 
   /**
@@ -96,9 +99,8 @@ public final class HandOver {
   }
 
   private Result run() throws ShootException {
-    List<Path> sourceFiles = shoot.sources().stream().map(ShootSource::file).toList();
     try (HandOverFolder folder =
-        HandOverFolder.begin(options.target(), options.replace(), sourceFiles)) {
+        HandOverFolder.begin(options.target(), options.replace(), shoot.files())) {
       Path lanesFolder = Files.createDirectory(folder.work().resolve(ReportMaker.LANES_FOLDER));
       List<LaneSource> laneSources = laneSources();
       List<Lane> lanes = LanePlanner.plan(laneSources, options.correction(), referenceRateHz());
@@ -115,9 +117,9 @@ public final class HandOver {
           StandardCharsets.UTF_8);
       writeChecksums(folder.work());
       monitor.checkCancelled();
-      folder.finish();
+      Path leftOver = folder.finish();
       monitor.progress("done", 1);
-      return new Result(finished, report);
+      return new Result(finished, report, leftOver);
     } catch (ShootException | RuntimeException e) {
       throw e;
     } catch (Exception e) {
@@ -243,9 +245,10 @@ public final class HandOver {
     try (Stream<Path> files = Files.walk(folder)) {
       for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
         String relative = folder.relativize(file).toString().replace('\\', '/');
-        lines.add(Checksum.sha256(file) + "  " + relative);
+        lines.add(Checksum.sha256(file) + "  " + relative + "\n");
       }
     }
-    Files.write(folder.resolve("checksums.txt"), lines, StandardCharsets.UTF_8);
+    Files.writeString(
+        folder.resolve(HandOverFolder.CHECKSUMS), String.join("", lines), StandardCharsets.UTF_8);
   }
 }
