@@ -13,6 +13,7 @@ import picocli.CommandLine.Option;
 /** The whole job. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = "The whole job: read, check, line up, split, write, report.")
 final class HandoverCommand implements Callable<Integer> {
   private final Terminal terminal;

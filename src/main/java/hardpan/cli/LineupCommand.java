@@ -12,6 +12,7 @@ import picocli.CommandLine.Option;
 /** Facts, verdicts and places; nothing is written. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = "Find where every source sits on the reference's clock.")
 final class LineupCommand implements Callable<Integer> {
   private final Terminal terminal;

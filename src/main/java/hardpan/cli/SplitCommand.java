@@ -9,6 +9,7 @@ import picocli.CommandLine.Mixin;
 /** Mono tracks without a line-up. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = "Split the sources into named mono tracks without lining them up.")
 final class SplitCommand implements Callable<Integer> {
   private final Terminal terminal;
