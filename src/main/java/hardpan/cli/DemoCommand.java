@@ -69,7 +69,7 @@ final class DemoCommand implements Callable<Integer> {
     Path home = Path.of(System.getProperty(HOME_PROPERTY, ""));
     Path folder =
         shootFolder == null ? home.resolve("sample-media").resolve(DemoShoot.NAME) : shootFolder;
-    HandOver.check(target, true);
+    HandOver.check(target, true, List.of(folder));
     Path media = make(folder);
     Shoot shoot = steps.lineUp(steps.read(steps.find(List.of(media))), null);
     WriteOptions write = new WriteOptions();

@@ -19,19 +19,16 @@ public final class LaneWriter {
 
   private final LaneClock clock;
   private final LaneLabels labels;
-  private final int referenceRateHz;
 
   /**
    * For one hand-over.
    *
    * @param clock the shoot's clock
    * @param labels what is written into the files beside the sound
-   * @param referenceRateHz sample rate of the reference
    */
-  public LaneWriter(LaneClock clock, LaneLabels labels, int referenceRateHz) {
+  public LaneWriter(LaneClock clock, LaneLabels labels) {
     this.clock = clock;
     this.labels = labels;
-    this.referenceRateHz = referenceRateHz;
   }
 
   /**
@@ -45,7 +42,7 @@ public final class LaneWriter {
    */
   public WrittenLane write(Lane lane, Path folder, Monitor monitor)
       throws MediaException, IOException {
-    Long startFrame = lane.startFrameOnReference(referenceRateHz);
+    Long startFrame = lane.startFrameOnReference();
     Long timeReference = timeReference(lane, startFrame);
     Lane.Format format = lane.format();
     WaveFormat waveFormat =
@@ -80,7 +77,7 @@ public final class LaneWriter {
           ? lane.source().facts().timeReferenceSamples()
           : null;
     }
-    double seconds = lane.resample() ? (double) startFrame / referenceRateHz : offset;
+    double seconds = lane.resample() ? (double) startFrame / lane.format().rateHz() : offset;
     return clock.samplesSinceMidnight(seconds, lane.format().rateHz());
   }
 
@@ -136,7 +133,7 @@ public final class LaneWriter {
     }
   }
 
-  private void copyResampled(
+  private static void copyResampled(
       Lane lane, long startFrame, SourceReader reader, WaveFileWriter writer, Monitor monitor)
       throws MediaException, IOException {
     LaneSource source = lane.source();
@@ -146,10 +143,11 @@ public final class LaneWriter {
     }
     double secondsPerSecond = 1 + source.driftPpm() * 1e-6;
     int sourceRate = source.facts().rateHz();
+    int laneRate = lane.format().rateHz();
     ClockResampler resampler =
         new ClockResampler(
-            (double) sourceRate / referenceRateHz / secondsPerSecond,
-            ((double) startFrame / referenceRateHz - offset) / secondsPerSecond * sourceRate);
+            (double) sourceRate / laneRate / secondsPerSecond,
+            ((double) startFrame / laneRate - offset) / secondsPerSecond * sourceRate);
     float[][] sound = new float[reader.facts().channelCount()][BLOCK_FRAMES];
     float[] mixed = new float[BLOCK_FRAMES];
     long position = 0;
