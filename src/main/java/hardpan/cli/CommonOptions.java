@@ -3,6 +3,7 @@ package hardpan.cli;
 import hardpan.media.ReaderChoice;
 import java.nio.file.Path;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -24,6 +25,14 @@ final class CommonOptions {
       description = "best, native (FFmpeg libraries) or fallback (pure Java). Default: best.",
       converter = ReaderConverter.class)
   ReaderChoice reader = ReaderChoice.BEST;
+
+  @Option(
+      names = "--shoot",
+      paramLabel = "FILE",
+      description =
+          "Keep what was measured in this file, made if need be; the next run reads only what is"
+              + " new.")
+  @Nullable Path shootFile;
 
   /** Takes the word in lower case. */
   static final class ReaderConverter extends WordConverter<ReaderChoice> {

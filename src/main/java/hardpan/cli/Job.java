@@ -10,6 +10,7 @@ import hardpan.shoot.ReportMaker;
 import hardpan.shoot.Scratch;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootException;
+import hardpan.shoot.ShootFile;
 import hardpan.shoot.ShootSteps;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -38,9 +39,15 @@ final class Job {
 
   /** Runs the work with a scratch folder of its own. */
   int run(Work work) {
-    try (Scratch scratch = Scratch.create()) {
-      int code = work.run(new ShootSteps(options.reader, scratch, terminal));
+    Path kept = options.shootFile;
+    try (ShootFile shootFile = kept == null ? null : ShootFile.openOrCreate(kept);
+        Scratch scratch = Scratch.create()) {
+      int code = work.run(new ShootSteps(options.reader, scratch, terminal, shootFile));
       terminal.wipe();
+      if (shootFile != null) {
+        shootFile.close();
+        shootFile.trouble().ifPresent(terminal::complain);
+      }
       return code;
     } catch (ShootException e) {
       terminal.complain(e.sentence());

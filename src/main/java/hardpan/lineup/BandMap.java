@@ -26,6 +26,22 @@ public final class BandMap {
     this.file = file;
   }
 
+  /**
+   * A map that lies ready in a file, as {@link #read} of all its frames gives it.
+   *
+   * @param file whole frames, one after the other
+   * @throws MediaAccessException if there is no such file
+   */
+  public static BandMap of(Path file) throws MediaAccessException {
+    BandMap map = new BandMap(file);
+    try {
+      map.frames = Files.size(file) / BandEnergies.BANDS;
+    } catch (IOException e) {
+      throw scratchFailure(e);
+    }
+    return map;
+  }
+
   /** Writes a map while the sound streams by. */
   public static final class Writer implements AutoCloseable {
     private final BandMap map;

@@ -11,21 +11,28 @@ import hardpan.media.SourceReader;
 import hardpan.verdict.VerdictListener;
 import java.util.List;
 import java.util.concurrent.CancellationException;
+import org.jspecify.annotations.Nullable;
 
 /** Reads a source once from start to end and measures everything on the way. */
 final class Analyser {
   private final ReaderChoice choice;
   private final Scratch scratch;
+  private final @Nullable KeptReading kept;
 
-  Analyser(ReaderChoice choice, Scratch scratch) {
+  Analyser(ReaderChoice choice, Scratch scratch, @Nullable ShootFile shootFile) {
     this.choice = choice;
     this.scratch = scratch;
+    this.kept = shootFile == null ? null : new KeptReading(shootFile, choice, scratch);
   }
 
   /** The source with its analysis, or with the reason why it cannot be read. */
   ShootSource analyse(ShootSource source, Monitor monitor) {
     try {
-      return source.read(read(source, monitor));
+      Analysis analysis =
+          kept == null
+              ? read(source, monitor)
+              : kept.of(source.file(), () -> read(source, monitor));
+      return source.read(analysis);
     } catch (MediaException e) {
       return source.failed(e);
     } catch (CancellationException e) {

@@ -1,6 +1,7 @@
 package hardpan.shoot;
 
 import hardpan.media.BlockListener;
+import java.nio.ByteBuffer;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -12,6 +13,7 @@ import java.util.List;
  */
 public final class Overview implements BlockListener {
   private static final int MOST_COLUMNS = 4096;
+  private static final int HEAD_BYTES = 3 * Integer.BYTES;
 
   private final float[][] minima;
   private final float[][] maxima;
@@ -100,5 +102,57 @@ public final class Overview implements BlockListener {
       result.add(out);
     }
     return result;
+  }
+
+  /** One channel, bit for bit, for keeping; {@link #of} takes it back. */
+  byte[] channelBytes(int channel) {
+    int used = used();
+    ByteBuffer bytes = ByteBuffer.allocate(HEAD_BYTES + used * 2 * Float.BYTES);
+    bytes.putInt(framesInColumn).putInt(columns).putInt(fill);
+    for (int i = 0; i < used; i++) {
+      bytes.putInt(Float.floatToRawIntBits(minima[channel][i]));
+      bytes.putInt(Float.floatToRawIntBits(maxima[channel][i]));
+    }
+    return bytes.array();
+  }
+
+  /**
+   * The waveform from what {@link #channelBytes} gave.
+   *
+   * @param channels one a channel
+   * @throws IllegalArgumentException if that is not what they are
+   */
+  static Overview of(List<byte[]> channels) {
+    Overview overview = new Overview(channels.size());
+    for (int channel = 0; channel < channels.size(); channel++) {
+      ByteBuffer bytes = ByteBuffer.wrap(channels.get(channel));
+      overview.take(channel, bytes);
+    }
+    return overview;
+  }
+
+  private void take(int channel, ByteBuffer bytes) {
+    boolean headed = bytes.remaining() >= HEAD_BYTES;
+    int wide = headed ? bytes.getInt() : 0;
+    int whole = headed ? bytes.getInt() : 0;
+    int rest = headed ? bytes.getInt() : 0;
+    boolean first = channel == 0;
+    boolean sound =
+        wide >= 64
+            && whole >= 0
+            && whole < MOST_COLUMNS
+            && rest >= 0
+            && rest <= wide
+            && (first || (wide == framesInColumn && whole == columns && rest == fill));
+    framesInColumn = wide;
+    columns = whole;
+    fill = rest;
+    if (!sound || bytes.remaining() != used() * 2 * Float.BYTES) {
+      throw new IllegalArgumentException("not a kept waveform");
+    }
+    for (int i = 0; i < used(); i++) {
+      minima[channel][i] = Float.intBitsToFloat(bytes.getInt());
+      maxima[channel][i] = Float.intBitsToFloat(bytes.getInt());
+    }
   }
 }

@@ -40,6 +40,18 @@ public final class ShootSteps {
   private final ReaderChoice choice;
   private final Scratch scratch;
   private final Monitor monitor;
+  private final @Nullable ShootFile shootFile;
+
+  /**
+   * For one run of the job that keeps nothing.
+   *
+   * @param choice which reader
+   * @param scratch where intermediate results go
+   * @param monitor progress and cancel
+   */
+  public ShootSteps(ReaderChoice choice, Scratch scratch, Monitor monitor) {
+    this(choice, scratch, monitor, null);
+  }
 
   /**
    * For one run of the job.
@@ -47,11 +59,15 @@ public final class ShootSteps {
    * @param choice which reader
    * @param scratch where intermediate results go
    * @param monitor progress and cancel
+   * @param shootFile what was measured before is taken from it and new measurements go into it;
+   *     stays open; null to keep nothing
    */
-  public ShootSteps(ReaderChoice choice, Scratch scratch, Monitor monitor) {
+  public ShootSteps(
+      ReaderChoice choice, Scratch scratch, Monitor monitor, @Nullable ShootFile shootFile) {
     this.choice = choice;
     this.scratch = scratch;
     this.monitor = monitor;
+    this.shootFile = shootFile;
   }
 
   /**
@@ -96,7 +112,7 @@ public final class ShootSteps {
    * @throws ShootException if not one could be read
    */
   public Shoot read(Shoot shoot) throws ShootException {
-    Analyser analyser = new Analyser(choice, scratch);
+    Analyser analyser = new Analyser(choice, scratch, shootFile);
     List<ShootSource> read = work(shoot.sources(), "reading", 0, READ, analyser::analyse);
     if (read.stream().noneMatch(ShootSource::isReadable)) {
       throw new ShootException(

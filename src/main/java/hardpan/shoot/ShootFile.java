@@ -1,0 +1,151 @@
+package hardpan.shoot;
+
+import hardpan.base.MediaException;
+import hardpan.media.SourceFacts.ReadBy;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The saved shoot: one file that keeps what was measured, so that the next run reads only what is
+ * new. docs/shoot-file.md says what is in it.
+ *
+ * <p>Safe for use by several threads; one of them writes at a time. One process at a time has the
+ * file open. What it holds can always be measured again, so trouble with it after it was opened
+ * never stops a job: it falls silent and {@link #trouble} tells.
+ */
+public final class ShootFile implements AutoCloseable {
+  /**
+   * Must be raised whenever the same file would be measured differently than before: a change in
+   * verdicts, band maps, loudness or waveform, or another version of a decoder. Older results are
+   * then measured again.
+   */
+  static final int ANALYSIS_VERSION = 1;
+
+  private final Path file;
+  private final Path lockKey;
+  private final Connection connection;
+  private final AnalysisStore analyses;
+  private @Nullable String trouble;
+  private boolean closed;
+
+  private ShootFile(Path file, Path lockKey, Connection connection, int analysisVersion) {
+    this.file = file;
+    this.lockKey = lockKey;
+    this.connection = connection;
+    this.analyses = new AnalysisStore(connection, analysisVersion);
+  }
+
+  /**
+   * Opens a saved shoot. One of an older version is brought to this one.
+   *
+   * @throws ShootException missing, not a saved shoot, damaged, made by a newer Hardpan, in use by
+   *     another process, or not writable; the file is then as it was, byte for byte
+   */
+  public static ShootFile open(Path file) throws ShootException {
+    return open(file, ShootLadder.CURRENT, ANALYSIS_VERSION);
+  }
+
+  /**
+   * Makes a new saved shoot and opens it.
+   *
+   * @param file must not exist or be empty
+   * @throws ShootException if there is something already, or it cannot be written
+   */
+  public static ShootFile create(Path file) throws ShootException {
+    return create(file, ShootLadder.CURRENT, ANALYSIS_VERSION);
+  }
+
+  /**
+   * Opens the saved shoot if there is one, else makes it.
+   *
+   * @throws ShootException as {@link #open(Path)} and {@link #create(Path)}
+   */
+  public static ShootFile openOrCreate(Path file) throws ShootException {
+    return ShootFileOpener.isThere(file) ? open(file) : create(file);
+  }
+
+  static ShootFile create(Path file, ShootLadder ladder, int analysisVersion)
+      throws ShootException {
+    ShootFileOpener.create(file, ladder);
+    return open(file, ladder, analysisVersion);
+  }
+
+  static ShootFile open(Path file, ShootLadder ladder, int analysisVersion) throws ShootException {
+    Path lockKey = ShootFileOpener.take(file);
+    Connection connection = null;
+    try {
+      connection = ShootFileOpener.open(file, ladder);
+      return new ShootFile(file, lockKey, connection, analysisVersion);
+    } finally {
+      if (connection == null) {
+        ShootFileOpener.release(lockKey);
+      }
+    }
+  }
+
+  /**
+   * The kept analysis of a source that has not changed since.
+   *
+   * @param scratchPrefix where its band maps go
+   */
+  synchronized Optional<Analysis> find(SourceMark mark, ReadBy reader, Path scratchPrefix) {
+    if (isSilent()) {
+      return Optional.empty();
+    }
+    try {
+      return analyses.find(mark, reader, scratchPrefix);
+    } catch (SQLException e) {
+      fallSilent(ShootFileOpener.sentence(file, e));
+    } catch (IOException e) {
+      fallSilent("What " + file + " keeps could not be used: the temporary folder is full.");
+    }
+    return Optional.empty();
+  }
+
+  /** Keeps the analysis of a source in the place of an older one. */
+  synchronized void store(SourceMark mark, ReadBy reader, Analysis analysis) {
+    if (isSilent()) {
+      return;
+    }
+    try {
+      analyses.store(mark, reader, analysis);
+    } catch (SQLException e) {
+      fallSilent(ShootFileOpener.sentence(file, e));
+    } catch (MediaException e) {
+      fallSilent(e.sentence());
+    }
+  }
+
+  private boolean isSilent() {
+    return closed || trouble != null;
+  }
+
+  private void fallSilent(String sentence) {
+    trouble = sentence;
+  }
+
+  /** Why nothing more is kept since something went wrong, one sentence, if so. */
+  public synchronized Optional<String> trouble() {
+    return Optional.ofNullable(trouble);
+  }
+
+  /** Ends the work; what was kept is kept. Calling it twice does no harm. */
+  @Override
+  public synchronized void close() {
+    if (closed) {
+      return;
+    }
+    closed = true;
+    try {
+      connection.close();
+    } catch (SQLException e) {
+      fallSilent(ShootFileOpener.sentence(file, e));
+    } finally {
+      ShootFileOpener.release(lockKey);
+    }
+  }
+}
