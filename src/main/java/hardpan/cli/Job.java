@@ -95,6 +95,11 @@ final class Job {
   int handOver(Shoot shoot, WriteOptions write) throws ShootException {
     HandOver.Result result = HandOver.write(shoot, write.forHandOver(options.reader), terminal);
     print(result.report());
+    if (!options.json && !options.quiet) {
+      terminal.out().println();
+      terminal.out().println("Handed over to " + write.target + "; begin with report.html there.");
+      terminal.out().flush();
+    }
     if (result.leftOver() != null) {
       terminal.complain("The earlier hand-over could not be removed: " + result.leftOver() + ".");
     }

@@ -126,7 +126,9 @@ public final class ShootSteps {
     for (ShootSource source : sources) {
       MediaException error = source.error();
       if (error != null && reasons.size() < MOST_REASONS) {
-        reasons.add(source.path() + ": " + error.sentence());
+        // Most sentences begin with the file's name.
+        boolean named = error.sentence().startsWith(source.path());
+        reasons.add((named ? "" : source.path() + ": ") + error.sentence());
       }
     }
     if (sources.size() == 1) {
