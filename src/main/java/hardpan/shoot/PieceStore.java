@@ -66,6 +66,9 @@ final class PieceStore {
         deflater.setInput(plain);
         deflater.finish();
         int length = deflater.deflate(room);
+        if (!deflater.finished()) {
+          throw new IllegalStateException("a packed piece is larger than zlib promises");
+        }
         byte[] packed = new byte[length];
         System.arraycopy(room, 0, packed, 0, length);
         write(insert, source, BANDS, channel, number++, packed);
