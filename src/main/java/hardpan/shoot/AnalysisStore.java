@@ -121,22 +121,16 @@ final class AnalysisStore {
     if (text.isEmpty()) {
       return;
     }
-    connection.setAutoCommit(false);
-    boolean whole = false;
-    try {
-      delete(mark, reader);
-      long id = insert(mark, reader, text.get());
-      pieces.writeWaveform(id, analysis.overview(), analysis.facts().channelCount());
-      for (int channel = 0; channel < analysis.maps().size(); channel++) {
-        pieces.writeMap(id, channel, analysis.maps().get(channel));
-      }
-      connection.commit();
-      whole = true;
-    } finally {
-      if (!whole) {
-        connection.rollback();
-      }
-      connection.setAutoCommit(true);
+    Transaction.run(connection, () -> write(mark, reader, text.get(), analysis));
+  }
+
+  private void write(SourceMark mark, ReadBy reader, String record, Analysis analysis)
+      throws SQLException, MediaException {
+    delete(mark, reader);
+    long id = insert(mark, reader, record);
+    pieces.writeWaveform(id, analysis.overview(), analysis.facts().channelCount());
+    for (int channel = 0; channel < analysis.maps().size(); channel++) {
+      pieces.writeMap(id, channel, analysis.maps().get(channel));
     }
   }
 

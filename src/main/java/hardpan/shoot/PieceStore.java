@@ -15,9 +15,6 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.zip.CRC32;
-import java.util.zip.DataFormatException;
-import java.util.zip.Deflater;
-import java.util.zip.Inflater;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -28,7 +25,6 @@ final class PieceStore {
   /** A piece of a map in frames: 164 s of sound. */
   static final int PIECE_FRAMES = 16_384;
 
-  private static final int PIECE_BYTES = PIECE_FRAMES * BandEnergies.BANDS;
   private static final String WAVEFORM = "waveform";
   private static final String BANDS = "bands";
 
@@ -56,25 +52,12 @@ final class PieceStore {
   }
 
   void writeMap(long source, int channel, BandMap map) throws SQLException, MediaException {
-    Deflater deflater = new Deflater(Deflater.BEST_SPEED, true);
-    byte[] room = new byte[PIECE_BYTES + 1024];
     try (PreparedStatement insert = insert()) {
       int number = 0;
       for (long at = 0; at < map.frames(); at += PIECE_FRAMES) {
-        byte[] plain = map.read(at, (int) Math.min(PIECE_FRAMES, map.frames() - at));
-        deflater.reset();
-        deflater.setInput(plain);
-        deflater.finish();
-        int length = deflater.deflate(room);
-        if (!deflater.finished()) {
-          throw new IllegalStateException("a packed piece is larger than zlib promises");
-        }
-        byte[] packed = new byte[length];
-        System.arraycopy(room, 0, packed, 0, length);
-        write(insert, source, BANDS, channel, number++, packed);
+        byte[] bytes = map.read(at, (int) Math.min(PIECE_FRAMES, map.frames() - at));
+        write(insert, source, BANDS, channel, number++, bytes);
       }
-    } finally {
-      deflater.end();
     }
   }
 
@@ -123,8 +106,6 @@ final class PieceStore {
   /** Brings a map back into a scratch file. */
   BandMap readMap(long source, int channel, long frames, Path file)
       throws SQLException, Unreadable, IOException {
-    Inflater inflater = new Inflater(true);
-    byte[] room = new byte[PIECE_BYTES];
     try (PreparedStatement query = query(source, BANDS, channel);
         ResultSet rows = query.executeQuery();
         OutputStream out = new BufferedOutputStream(Files.newOutputStream(file))) {
@@ -133,21 +114,15 @@ final class PieceStore {
         if (!rows.next()) {
           throw new Unreadable(null);
         }
-        inflater.reset();
-        inflater.setInput(piece(rows, number++));
-        int length = (int) Math.min(PIECE_FRAMES, frames - at) * BandEnergies.BANDS;
-        if (inflater.inflate(room) != length || !inflater.finished()) {
+        byte[] bytes = piece(rows, number++);
+        if (bytes.length != (int) Math.min(PIECE_FRAMES, frames - at) * BandEnergies.BANDS) {
           throw new Unreadable(null);
         }
-        out.write(room, 0, length);
+        out.write(bytes);
       }
       if (rows.next()) {
         throw new Unreadable(null);
       }
-    } catch (DataFormatException e) {
-      throw new Unreadable(e);
-    } finally {
-      inflater.end();
     }
     return BandMap.of(file);
   }

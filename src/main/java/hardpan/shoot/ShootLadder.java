@@ -1,5 +1,6 @@
 package hardpan.shoot;
 
+import hardpan.base.MediaException;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
@@ -63,7 +64,14 @@ final class ShootLadder {
     if (from == steps.size()) {
       return;
     }
-    connection.setAutoCommit(false);
+    try {
+      Transaction.run(connection, () -> steps(connection, from));
+    } catch (MediaException e) {
+      throw new IllegalStateException("steps touch no media", e);
+    }
+  }
+
+  private void steps(Connection connection, int from) throws SQLException {
     try (Statement statement = connection.createStatement()) {
       for (List<String> step : steps.subList(from, steps.size())) {
         for (String command : step) {
@@ -71,12 +79,6 @@ final class ShootLadder {
         }
       }
       statement.execute("PRAGMA user_version = " + steps.size());
-      connection.commit();
-    } catch (SQLException e) {
-      connection.rollback();
-      throw e;
-    } finally {
-      connection.setAutoCommit(true);
     }
   }
 }

@@ -21,6 +21,7 @@ import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.FileTime;
 import java.sql.Connection;
 import java.sql.DriverManager;
+import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
@@ -118,7 +119,6 @@ class KeptAnalysesTest {
       int piece = PieceStore.PIECE_FRAMES;
       int[] lengths = {0, 1, piece - 1, piece, piece + 1, 3 * piece};
       for (int channel = 0; channel < lengths.length; channel++) {
-        // Noise does not shrink, so that the packed piece is as large as it can get.
         byte[] noise = new byte[lengths[channel] * BandEnergies.BANDS];
         random.nextBytes(noise);
         BandMap map = BandMap.of(Files.write(folder.resolve("map" + channel), noise));
@@ -398,6 +398,44 @@ class KeptAnalysesTest {
       reading.of(wave, () -> analysis);
       assertTrue(KeptSamples.find(kept, wave, scratch).isPresent());
     }
+  }
+
+  @Test
+  void aFullDiskCostsTheNewResultOnly() throws Exception {
+    Path old = KeptSamples.wave(folder.resolve("a.wav"), 82, 1);
+    Path next = KeptSamples.wave(folder.resolve("b.wav"), 83, 30);
+    keep(old);
+    Analysis large = KeptSamples.analysis(next, scratch);
+    SourceMark mark = SourceMark.of(next);
+    try (Connection connection = ShootFileOpener.open(file(), ShootLadder.CURRENT);
+        Statement statement = connection.createStatement()) {
+      // The limit makes the database answer as it does when the disk is full.
+      statement.execute("PRAGMA max_page_count = 12");
+      AnalysisStore store = new AnalysisStore(connection, ShootFile.ANALYSIS_VERSION);
+      SQLException e =
+          assertThrows(SQLException.class, () -> store.store(mark, ReadBy.NATIVE, large));
+      assertEquals(
+          file() + " cannot keep more: the disk is full.", ShootFileOpener.sentence(file(), e));
+      assertFalse(store.find(mark, ReadBy.NATIVE, scratch.prefix()).isPresent());
+    }
+    assertTrue(findAgain(old).isPresent());
+    assertEquals(1, count("source"));
+  }
+
+  @Test
+  void troubleIsToldAndEndsTheKeeping() throws Exception {
+    Path wave = KeptSamples.wave(folder.resolve("a.wav"), 84, 1);
+    Analysis lost;
+    try (Scratch gone = Scratch.create()) {
+      lost = KeptSamples.analysis(wave, gone);
+    }
+    try (ShootFile kept = ShootFile.create(file())) {
+      kept.store(SourceMark.of(wave), ReadBy.NATIVE, lost);
+      assertTrue(kept.trouble().orElseThrow().endsWith("."), kept.trouble().toString());
+      assertFalse(KeptSamples.find(kept, wave, scratch).isPresent());
+      kept.store(SourceMark.of(wave), ReadBy.NATIVE, KeptSamples.analysis(wave, scratch));
+    }
+    assertEquals(0, count("source"));
   }
 
   private Connection fresh() throws Exception {

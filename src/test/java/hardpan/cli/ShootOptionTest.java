@@ -1,0 +1,70 @@
+package hardpan.cli;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import hardpan.shoot.ShootFile;
+import hardpan.shoot.ShootSamples;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.jspecify.annotations.NullUnmarked;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The saved shoot on the command line. */
+@NullUnmarked
+class ShootOptionTest {
+  @TempDir Path folder;
+
+  private static String withoutTime(String report) {
+    return report.replaceAll("\"madeAt\": \"[^\"]*\"", "");
+  }
+
+  @Test
+  void theNextRunSaysTheSame() throws Exception {
+    Path supper = ShootSamples.harvestSupper(folder.resolve("supper"));
+    Path kept = supper.resolve("shoot.hardpan");
+    CliRun plain = CliRun.of("lineup", supper, "--json");
+    assertFalse(Files.exists(kept), "nothing is kept unasked");
+    CliRun first = CliRun.of("lineup", supper, "--json", "--shoot", kept).plain();
+    assertEquals("", first.err());
+    assertTrue(Files.size(kept) > 0);
+    CliRun second = CliRun.of("lineup", supper, "--json", "--shoot", kept).plain();
+    assertEquals(plain.code(), first.code());
+    assertEquals(plain.code(), second.code());
+    assertEquals(withoutTime(plain.out()), withoutTime(first.out()));
+    assertEquals(withoutTime(first.out()), withoutTime(second.out()));
+    CliRun handover =
+        CliRun.of("handover", supper, "--shoot", kept, "--out", folder.resolve("out"), "--quiet");
+    assertEquals(new CliRun(ExitCode.DONE, "", ""), handover);
+    CliRun inspect = CliRun.of("inspect", supper, "--shoot", kept);
+    assertTrue(inspect.out().startsWith("3 sources"), inspect.out());
+  }
+
+  @Test
+  void aRefusedFileEndsTheCommandAndStays() throws Exception {
+    Path supper = ShootSamples.harvestSupper(folder.resolve("supper"));
+    Path clip = supper.resolve("CAM-A/a1.mov");
+    byte[] before = Files.readAllBytes(clip);
+    CliRun run = CliRun.of("inspect", supper, "--shoot", clip).plain();
+    assertEquals(ExitCode.USAGE, run.code());
+    assertEquals("", run.out());
+    assertTrue(run.err().contains("is not a saved shoot"), run.err());
+    assertEquals(1, run.err().lines().count());
+    assertArrayEquals(before, Files.readAllBytes(clip));
+  }
+
+  @Test
+  void aFileInUseIsNamed() throws Exception {
+    Path supper = ShootSamples.harvestSupper(folder.resolve("supper"));
+    Path kept = folder.resolve("shoot.hardpan");
+    try (ShootFile open = ShootFile.create(kept)) {
+      CliRun run = CliRun.of("inspect", supper, "--shoot", kept).plain();
+      assertEquals(ExitCode.USAGE, run.code());
+      assertTrue(run.err().contains("open in another Hardpan"), run.err());
+      assertTrue(open.trouble().isEmpty());
+    }
+  }
+}
