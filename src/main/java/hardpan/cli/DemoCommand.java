@@ -71,7 +71,8 @@ final class DemoCommand implements Callable<Integer> {
         shootFolder == null ? home.resolve("sample-media").resolve(DemoShoot.NAME) : shootFolder;
     HandOver.check(target, true);
     Path media = make(folder);
-    Shoot shoot = steps.lineUp(steps.read(steps.find(List.of(media))), null);
+    Shoot found = steps.find(List.of(media)).named(DemoShoot.NAME);
+    Shoot shoot = steps.lineUp(steps.read(found), null);
     WriteOptions write = new WriteOptions();
     write.target = target;
     write.replace = true;
