@@ -331,6 +331,7 @@ final class FfmpegSoundStream implements SoundPart {
   private void advance(int step) {
     if (silenceLeft > 0) {
       silenceLeft -= step;
+      concealedFrames += step;
     } else {
       heldFrom += step;
     }
@@ -414,7 +415,6 @@ final class FfmpegSoundStream implements SoundPart {
       } else if (code == avutil.AVERROR_EOF) {
         ended = true;
         silenceLeft = failedTailFrames;
-        concealedFrames += failedTailFrames;
         failedTailFrames = 0;
         return silenceLeft > 0;
       } else if (code == avutil.AVERROR_EAGAIN()) {
@@ -474,7 +474,6 @@ final class FfmpegSoundStream implements SoundPart {
       failedTailFrames += length;
     } else {
       silenceLeft += length;
-      concealedFrames += length;
     }
   }
 
@@ -504,7 +503,6 @@ final class FfmpegSoundStream implements SoundPart {
       place(avutil.av_rescale(pts, timeBaseNumerator * rateHz, timeBaseDenominator));
     } else if (failedTailFrames > 0) {
       silenceLeft += failedTailFrames;
-      concealedFrames += failedTailFrames;
     }
     failedTailFrames = 0;
     expectedPtsFrames += count;
@@ -528,7 +526,6 @@ final class FfmpegSoundStream implements SoundPart {
       if (hole * 1000 > (long) HOLE_MILLISECONDS * rateHz
           && hole <= (long) MAX_HOLE_SECONDS * rateHz) {
         silenceLeft += hole;
-        concealedFrames += hole;
         anyHole = true;
       }
     }
