@@ -36,7 +36,7 @@ public final class LaneWriter {
    *
    * @param lane the plan
    * @param folder where the file goes; it must not exist there yet
-   * @param monitor asked for cancellation at every block
+   * @param monitor asked for cancellation and told about progress at every block
    * @throws MediaException if the source cannot be read any more
    * @throws IOException if the file cannot be written
    */
@@ -103,6 +103,7 @@ public final class LaneWriter {
       }
       writer.writeIntegers(out, got);
       position += got;
+      tell(lane, position, monitor);
     }
   }
 
@@ -118,7 +119,12 @@ public final class LaneWriter {
       mix(lane, sound, got, out[0]);
       writer.writeFloats(out, got);
       position += got;
+      tell(lane, position, monitor);
     }
+  }
+
+  private static void tell(Lane lane, long position, Monitor monitor) {
+    monitor.progress("writing " + lane.name(), (double) position / lane.source().frameCount());
   }
 
   private static void mix(Lane lane, float[][] sound, int frameCount, float[] out) {
@@ -157,6 +163,7 @@ public final class LaneWriter {
       mix(lane, sound, got, mixed);
       emit(resampler.add(mixed, got), writer);
       position += got;
+      tell(lane, position, monitor);
     }
     emit(resampler.finish(), writer);
   }
