@@ -79,6 +79,7 @@ class ClockResamplerTest {
       power += wanted * wanted;
     }
     double db = 10 * Math.log10(error / power);
+
     assertTrue(db < -100, "error " + db + " dB");
   }
 
@@ -168,6 +169,7 @@ class ClockResamplerTest {
       power += wanted * wanted;
     }
     double db = 10 * Math.log10(error / power);
+
     assertTrue(db < -100, "error " + db + " dB");
   }
 
