@@ -76,6 +76,11 @@ public final class Hardpan {
 
   /** Runs a command line on given streams. */
   static int run(Terminal terminal, PrintWriter err, String... args) {
+    return commandLine(terminal, err).execute(args);
+  }
+
+  /** All commands, speaking on given streams. */
+  static CommandLine commandLine(Terminal terminal, PrintWriter err) {
     CommandLine commandLine = new CommandLine(new Hardpan());
     commandLine.addSubcommand("inspect", new InspectCommand(terminal));
     commandLine.addSubcommand("split", new SplitCommand(terminal));
@@ -94,6 +99,6 @@ public final class Hardpan {
                   + " Please report it; nothing was left half-done.");
           return ExitCode.NOTHING;
         });
-    return commandLine.execute(args);
+    return commandLine;
   }
 }
