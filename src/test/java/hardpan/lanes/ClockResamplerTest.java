@@ -79,7 +79,6 @@ class ClockResamplerTest {
       power += wanted * wanted;
     }
     double db = 10 * Math.log10(error / power);
-
     assertTrue(db < -100, "error " + db + " dB");
   }
 
@@ -169,7 +168,6 @@ class ClockResamplerTest {
       power += wanted * wanted;
     }
     double db = 10 * Math.log10(error / power);
-
     assertTrue(db < -100, "error " + db + " dB");
   }
 
