@@ -19,7 +19,10 @@ import org.jspecify.annotations.Nullable;
  */
 final class PairJudge {
   private static final double TWIN_CORRELATION = 0.985;
-  private static final double CUT_TWIN_CORRELATION = 0.95;
+
+  /** For the small samples: there a lossy codec's noise, and that of cutting, weighs more. */
+  private static final double SMALL_TWIN_CORRELATION = 0.96;
+
   private static final double SAME_GAIN_DB = 2.5;
   private static final double LOWEST_COPY_DB = 30;
   private static final double SILENT_BELOW_OTHER_DB = 30;
@@ -75,19 +78,16 @@ final class PairJudge {
     if (active.size() < LEAST_BLOCKS) {
       return new PairVerdict(Relation.UNKNOWN, 0.3, 0, gain, 0, null);
     }
-    Twin twin = twin(active);
+    Twin whole = twin(active, false);
+    Twin small = twin(active, true);
+    Twin twin = Math.abs(small.correlation) > Math.abs(whole.correlation) ? small : whole;
     PairMeter.Common common = meter.common();
     ChannelVerdict lower = gain < 0 ? right : left;
     if (Math.abs(gain) > SILENT_BELOW_OTHER_DB + 5
         || (Math.abs(gain) > STEADY_BELOW_OTHER_DB && isSteady(lower))) {
       return new PairVerdict(Relation.ONE_SILENT, 0.85, twin.correlation, gain, 0, null);
     }
-    // Cutting makes distortion, which a lossy codec spreads over the small samples.
-    double leastTwin =
-        left.clipping().clipped() || right.clipping().clipped()
-            ? CUT_TWIN_CORRELATION
-            : TWIN_CORRELATION;
-    if (Math.abs(twin.correlation) >= leastTwin
+    if (Math.abs(twin.correlation) >= (twin == small ? SMALL_TWIN_CORRELATION : TWIN_CORRELATION)
         && twin.share >= 0.8
         && Math.abs(twin.gainDb) <= LOWEST_COPY_DB) {
       Relation relation;
@@ -152,18 +152,18 @@ final class PairJudge {
   private record Twin(double correlation, double share, double gainDb) {}
 
   /**
-   * How far the two are the same signal. In blocks in which a side touches its ceiling only the
-   * small samples are compared, because a cut copy is not a scaled copy above them.
+   * How far the two are the same signal.
+   *
+   * @param inner whether to compare only the small samples, because a cut copy is not a scaled copy
+   *     above them
    */
-  private Twin twin(List<Integer> active) {
+  private Twin twin(List<Integer> active, boolean inner) {
     double ll = 0;
     double rr = 0;
     double lr = 0;
     int alike = 0;
     int counted = 0;
     for (int block : active) {
-      boolean inner =
-          touches(left, meter.leftPeak(block)) || touches(right, meter.rightPeak(block));
       double l = inner ? meter.innerLeft(block) : meter.leftPower(block);
       double r = inner ? meter.innerRight(block) : meter.rightPower(block);
       double p = inner ? meter.innerProduct(block) : meter.product(block);
@@ -179,11 +179,6 @@ final class PairJudge {
       return new Twin(0, 0, 0);
     }
     return new Twin(lr / Math.sqrt(ll * rr), alike / (double) counted, gainDb(ll, rr));
-  }
-
-  private static boolean touches(ChannelVerdict channel, float peak) {
-    Double ceiling = channel.clipping().ceilingDbfs();
-    return ceiling != null && Decibels.ofAmplitude(peak) >= ceiling - 0.3;
   }
 
   /** The worse of the two directions' bleed, from passages in which one side dominates. */
