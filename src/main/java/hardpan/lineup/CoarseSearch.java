@@ -73,6 +73,20 @@ final class CoarseSearch {
    */
   static List<Place> places(Candidate source, Candidate reference, int most, Monitor monitor)
       throws MediaException {
+    if (source.durationSeconds() <= reference.durationSeconds()) {
+      return gathered(found(source, reference, monitor), most);
+    }
+    // Stretches of the longer one might all lie outside the shorter one.
+    List<Place> turned = new ArrayList<>();
+    for (Place place : found(reference, source, monitor)) {
+      turned.add(new Place(-place.offsetSeconds(), place.score()));
+    }
+    return gathered(turned, most);
+  }
+
+  /** Places of the shorter one on the longer one. */
+  private static List<Place> found(Candidate source, Candidate reference, Monitor monitor)
+      throws MediaException {
     long frames = source.maps().get(0).frames();
     int probeFrames = (int) Math.min(frames, LONGEST_PROBE);
     int size = Fft.sizeFor(Math.max(1 << 15, 2L * probeFrames));
@@ -96,7 +110,7 @@ final class CoarseSearch {
         found.addAll(standardised(probe));
       }
     }
-    return gathered(found, most);
+    return found;
   }
 
   private static void scan(

@@ -47,14 +47,12 @@ public final class LineUp {
       return Placement.unplaced("It is too short to be placed by its sound.", 0.9);
     }
     List<CoarseSearch.Place> places = CoarseSearch.places(source, reference, PLACES_TRIED, monitor);
-    List<ClipWindows.Window> windows = ClipWindows.read(source, reference.rateHz(), monitor);
     try (SourceReader reader = reference.sound().open()) {
       FineSearch fine =
           new FineSearch(
               source,
-              new ReferenceWindows(reader, reference),
+              new ReferenceWindows(reader, reference, source.rateHz()),
               reference.channels(),
-              windows,
               monitor);
       List<Proof> proofs = new ArrayList<>();
       for (CoarseSearch.Place place : places) {
