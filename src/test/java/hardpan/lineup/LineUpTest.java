@@ -226,7 +226,7 @@ class LineUpTest {
   void aShortClipTakesTheClockOfItsDevice() throws Exception {
     double ppm = 47;
     Candidate lengthy = scene.source("CAM", RATE, withNoise(heard(5, 150, ppm, RATE), 6, 15));
-    Candidate brief = scene.source("CAM", RATE, withNoise(heard(162, 5, ppm, RATE), 7, 5));
+    Candidate brief = scene.source("CAM", RATE, withNoise(heard(162, 6, ppm, RATE), 7, 15));
     Map<String, Placement> placements = new LinkedHashMap<>();
     placements.put("long", Scene.place(lengthy, reference));
     placements.put("short", Scene.place(brief, reference));
@@ -237,7 +237,7 @@ class LineUpTest {
     Double drift = steadied.driftPpm();
     assertNotNull(drift);
     assertEquals(ppm, drift, 1.5);
-    assertPlace(steadied, 162, ppm, 5, DIRECT_SECONDS);
+    assertPlace(steadied, 162, ppm, 6, DIRECT_SECONDS);
     Map<String, Placement> strangers =
         DeviceClocks.share(placements, Map.of("long", "CAM-A", "short", "CAM-B"));
     assertEquals(placements.get("short"), strangers.get("short"));
