@@ -46,7 +46,10 @@ public final class LineUp {
     if (source.durationSeconds() < SHORTEST_SECONDS) {
       return Placement.unplaced("It is too short to be placed by its sound.", 0.9);
     }
-    List<CoarseSearch.Place> places = CoarseSearch.places(source, reference, PLACES_TRIED, monitor);
+    List<CoarseSearch.Place> places =
+        new ArrayList<>(CoarseSearch.places(source, reference, PLACES_TRIED, monitor));
+    // All are tried; in order of time a compressed reference is decoded only once.
+    places.sort(Comparator.comparingDouble(CoarseSearch.Place::offsetSeconds));
     try (SourceReader reader = reference.sound().open()) {
       FineSearch fine =
           new FineSearch(
