@@ -21,6 +21,7 @@ import picocli.CommandLine.Parameters;
 /** Measures the program itself. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = {
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",

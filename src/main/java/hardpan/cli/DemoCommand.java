@@ -26,6 +26,7 @@ import picocli.CommandLine.Option;
 /** The main job on the demo shoot, compared with what is true about it. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = {
       "Make the demo shoot if it is not there yet, hand it over, and print how close the result"
           + " comes to the truth.",
@@ -69,9 +70,10 @@ final class DemoCommand implements Callable<Integer> {
     Path home = Path.of(System.getProperty(HOME_PROPERTY, ""));
     Path folder =
         shootFolder == null ? home.resolve("sample-media").resolve(DemoShoot.NAME) : shootFolder;
-    HandOver.check(target, true, List.of(folder));
+    HandOver.check(target, true, List.of(folder.resolve("media")));
     Path media = make(folder);
-    Shoot shoot = steps.lineUp(steps.read(steps.find(List.of(media))), null);
+    Shoot found = steps.find(List.of(media)).named(DemoShoot.NAME);
+    Shoot shoot = steps.lineUp(steps.read(found), null);
     WriteOptions write = new WriteOptions();
     write.target = target;
     write.replace = true;

@@ -2,12 +2,11 @@ package hardpan.lanes;
 
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
-import hardpan.media.SourceFacts.SampleForm;
 import hardpan.media.SourceReader;
-import hardpan.wave.WaveFileWriter;
-import hardpan.wave.WaveFormat;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -32,45 +31,52 @@ public final class LaneWriter {
   }
 
   /**
-   * Writes one lane.
+   * Writes the lanes of one source, reading it once.
    *
-   * @param lane the plan
-   * @param folder where the file goes; it must not exist there yet
-   * @param monitor asked for cancellation at every block
+   * @param lanes their plans, all of the same source
+   * @param folder where the files go; they must not exist there yet
+   * @param monitor asked for cancellation and told about progress at every block
+   * @return the lanes in the order of their plans
    * @throws MediaException if the source cannot be read any more
-   * @throws IOException if the file cannot be written
+   * @throws IOException if a file cannot be written
    */
-  public WrittenLane write(Lane lane, Path folder, Monitor monitor)
+  public List<WrittenLane> write(List<Lane> lanes, Path folder, Monitor monitor)
       throws MediaException, IOException {
-    Long startFrame = lane.startFrameOnReference();
-    Long timeReference = timeReference(lane, startFrame);
-    Lane.Format format = lane.format();
-    WaveFormat waveFormat =
-        format.isFloat()
-            ? WaveFormat.float32(format.rateHz(), 1)
-            : WaveFormat.integer(format.bits(), format.rateHz(), 1);
-    Path file = folder.resolve(lane.fileName());
-    long frames;
-    long clamped;
-    try (SourceReader reader = lane.source().sound().open();
-        WaveFileWriter writer =
-            WaveFileWriter.create(file, waveFormat, labels.metadata(lane, clock, timeReference))) {
-      if (lane.resample() && startFrame != null) {
-        copyResampled(lane, startFrame, reader, writer, monitor);
-      } else if (lane.source().facts().sampleForm() == SampleForm.INTEGER && !format.isFloat()) {
-        copyIntegers(lane, reader, writer, monitor);
-      } else {
-        copyFloats(lane, reader, writer, monitor);
+    LaneSource source = lanes.get(0).source();
+    List<LaneFile> files = new ArrayList<>();
+    try (SourceReader reader = source.sound().open()) {
+      for (Lane lane : lanes) {
+        if (!lane.source().path().equals(source.path())) {
+          throw new IllegalArgumentException("lanes of different sources");
+        }
+        Long timeReference = timeReference(lane);
+        files.add(
+            LaneFile.create(
+                lane, folder, labels.metadata(lane, clock, timeReference), timeReference));
       }
-      writer.finish();
-      frames = writer.framesWritten();
-      clamped = writer.clampedSamples();
+      if (files.stream().allMatch(LaneFile::takesIntegers)) {
+        copyIntegers(source, reader, files, monitor);
+      } else {
+        copyFloats(source, reader, files, monitor);
+      }
+      for (LaneFile file : files) {
+        file.finish();
+      }
+    } finally {
+      for (LaneFile file : files) {
+        file.close();
+      }
     }
-    return new WrittenLane(lane, frames, startFrame, timeReference, Checksum.sha256(file), clamped);
+    List<WrittenLane> written = new ArrayList<>();
+    for (LaneFile file : files) {
+      written.add(file.written());
+    }
+    return written;
   }
 
-  private @Nullable Long timeReference(Lane lane, @Nullable Long startFrame) {
+  private @Nullable Long timeReference(Lane lane) {
     Double offset = lane.source().offsetSeconds();
+    Long startFrame = lane.startFrameOnReference();
     if (offset == null || startFrame == null) {
       // Without a line-up, a recorder's own stamp is the best there is.
       return lane.source().placement() == null
@@ -82,88 +88,39 @@ public final class LaneWriter {
   }
 
   private static void copyIntegers(
-      Lane lane, SourceReader reader, WaveFileWriter writer, Monitor monitor)
+      LaneSource source, SourceReader reader, List<LaneFile> files, Monitor monitor)
       throws MediaException, IOException {
     int[][] sound = new int[reader.facts().channelCount()][BLOCK_FRAMES];
-    int first = lane.channels().get(0);
-    int second = lane.isDifference() ? lane.channels().get(1) : first;
-    int step = lane.format().bits() == 32 ? 1 : 1 << (32 - lane.format().bits());
     long position = 0;
     int got;
     while ((got = reader.readIntegersAt(position, sound, BLOCK_FRAMES)) > 0) {
       monitor.checkCancelled();
-      int[][] out = {sound[first]};
-      if (lane.isDifference()) {
-        int[] difference = new int[got];
-        for (int i = 0; i < got; i++) {
-          long half = Math.floorDiv((long) sound[first][i] - sound[second][i] + step, 2L);
-          difference[i] = (int) Math.min(Integer.MAX_VALUE, half);
-        }
-        out[0] = difference;
+      for (LaneFile file : files) {
+        file.addIntegers(sound, got);
       }
-      writer.writeIntegers(out, got);
       position += got;
+      tell(source, position, monitor);
     }
   }
 
   private static void copyFloats(
-      Lane lane, SourceReader reader, WaveFileWriter writer, Monitor monitor)
+      LaneSource source, SourceReader reader, List<LaneFile> files, Monitor monitor)
       throws MediaException, IOException {
     float[][] sound = new float[reader.facts().channelCount()][BLOCK_FRAMES];
-    float[][] out = new float[1][BLOCK_FRAMES];
     long position = 0;
     int got;
     while ((got = reader.readAt(position, sound, BLOCK_FRAMES)) > 0) {
       monitor.checkCancelled();
-      mix(lane, sound, got, out[0]);
-      writer.writeFloats(out, got);
-      position += got;
-    }
-  }
-
-  private static void mix(Lane lane, float[][] sound, int frameCount, float[] out) {
-    float[] first = sound[lane.channels().get(0)];
-    if (lane.isDifference()) {
-      float[] second = sound[lane.channels().get(1)];
-      for (int i = 0; i < frameCount; i++) {
-        out[i] = 0.5f * (first[i] - second[i]);
+      for (LaneFile file : files) {
+        file.addFloats(sound, got);
       }
-    } else {
-      System.arraycopy(first, 0, out, 0, frameCount);
-    }
-  }
-
-  private static void copyResampled(
-      Lane lane, long startFrame, SourceReader reader, WaveFileWriter writer, Monitor monitor)
-      throws MediaException, IOException {
-    LaneSource source = lane.source();
-    Double offset = source.offsetSeconds();
-    if (offset == null) {
-      throw new IllegalStateException("a lane without a place is never resampled");
-    }
-    double secondsPerSecond = 1 + source.driftPpm() * 1e-6;
-    int sourceRate = source.facts().rateHz();
-    int laneRate = lane.format().rateHz();
-    ClockResampler resampler =
-        new ClockResampler(
-            (double) sourceRate / laneRate / secondsPerSecond,
-            ((double) startFrame / laneRate - offset) / secondsPerSecond * sourceRate);
-    float[][] sound = new float[reader.facts().channelCount()][BLOCK_FRAMES];
-    float[] mixed = new float[BLOCK_FRAMES];
-    long position = 0;
-    int got;
-    while ((got = reader.readAt(position, sound, BLOCK_FRAMES)) > 0) {
-      monitor.checkCancelled();
-      mix(lane, sound, got, mixed);
-      emit(resampler.add(mixed, got), writer);
       position += got;
+      tell(source, position, monitor);
     }
-    emit(resampler.finish(), writer);
   }
 
-  private static void emit(float[] samples, WaveFileWriter writer) throws IOException {
-    if (samples.length > 0) {
-      writer.writeFloats(new float[][] {samples}, samples.length);
-    }
+  private static void tell(LaneSource source, long position, Monitor monitor) {
+    monitor.progress(
+        "writing the lanes of " + source.path(), (double) position / source.frameCount());
   }
 }

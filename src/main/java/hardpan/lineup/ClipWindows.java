@@ -42,15 +42,21 @@ final class ClipWindows {
    * Chooses and reads the windows of all usable channels; they come in order of time.
    *
    * @param source the source
+   * @param fromSeconds where in the source the windows may begin, at least 0
+   * @param toSeconds where they must end, at most the source's length
    * @param rateHz the rate the windows shall have
    */
-  static List<Window> read(Candidate source, int rateHz, Monitor monitor) throws MediaException {
-    double seconds = windowSeconds(source.durationSeconds());
+  static List<Window> read(
+      Candidate source, double fromSeconds, double toSeconds, int rateHz, Monitor monitor)
+      throws MediaException {
+    double seconds = windowSeconds(toSeconds - fromSeconds);
     record Start(int channel, double seconds) {}
     List<Start> starts = new ArrayList<>();
     for (int channel : source.channels()) {
-      for (double start : chosen(source.maps().get(channel), seconds, source.durationSeconds())) {
-        starts.add(new Start(channel, start));
+      for (double start : chosen(source.maps().get(channel), seconds, fromSeconds, toSeconds)) {
+        // A whole frame, so that the window lies exactly where it says.
+        double frame = Math.rint(start * source.rateHz());
+        starts.add(new Start(channel, frame / source.rateHz()));
       }
     }
     starts.sort(Comparator.comparingDouble(Start::seconds).thenComparingInt(Start::channel));
@@ -66,17 +72,24 @@ final class ClipWindows {
   }
 
   /** The loudest stretch in each of equal sections, without the quiet ones. */
-  private static List<Double> chosen(BandMap map, double windowSeconds, double durationSeconds)
+  private static List<Double> chosen(
+      BandMap map, double windowSeconds, double fromSeconds, double toSeconds)
       throws MediaException {
+    long firstFrame = (long) Math.ceil(fromSeconds * BandEnergies.FRAMES_PER_SECOND);
+    long endFrame =
+        Math.min(map.frames(), (long) Math.ceil(toSeconds * BandEnergies.FRAMES_PER_SECOND));
+    long mapFrames = Math.max(0, endFrame - firstFrame);
     int windowFrames = (int) (windowSeconds * BandEnergies.FRAMES_PER_SECOND);
     int sections =
-        (int) Math.max(1, Math.min(MOST_WINDOWS, Math.floor(durationSeconds / windowSeconds)));
+        (int)
+            Math.max(
+                1, Math.min(MOST_WINDOWS, Math.floor((toSeconds - fromSeconds) / windowSeconds)));
     double[] starts = new double[sections];
     double[] levels = new double[sections];
     for (int section = 0; section < sections; section++) {
-      long from = map.frames() * section / sections;
-      long to = Math.max(from + windowFrames, map.frames() * (section + 1) / sections);
-      to = Math.min(to, map.frames());
+      long from = firstFrame + mapFrames * section / sections;
+      long to = Math.max(from + windowFrames, firstFrame + mapFrames * (section + 1) / sections);
+      to = Math.max(from, Math.min(to, endFrame));
       double[] power = power(map, from, (int) Math.min(60_000, to - from));
       int best = 0;
       double bestSum = -1;
@@ -94,7 +107,7 @@ final class ClipWindows {
     double loud = Statistics.quantile(levels, 0.8);
     List<Double> chosen = new ArrayList<>();
     for (int section = 0; section < sections; section++) {
-      boolean inside = starts[section] + windowSeconds <= durationSeconds + 0.02;
+      boolean inside = starts[section] + windowSeconds <= toSeconds + 0.02;
       if (inside && levels[section] >= loud - QUIET_BELOW_LOUD_DB) {
         chosen.add(starts[section]);
       }

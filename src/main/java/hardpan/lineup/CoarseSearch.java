@@ -22,7 +22,11 @@ final class CoarseSearch {
   private static final int HALF_MEAN_FRAMES = 50;
   private static final float LARGEST_STEP = 40;
   private static final int LONGEST_PROBE = 12_000;
-  private static final int MOST_PROBES = 5;
+  private static final int MOST_IN_CHANNEL = 5;
+
+  /** For all channels together; each channel has at least one nevertheless. */
+  private static final int MOST_PROBES = 6;
+
   private static final int PEAKS_KEPT = 6;
   private static final int PEAK_DISTANCE = 30;
   private static final double SAME_PLACE_SECONDS = 0.25;
@@ -73,20 +77,37 @@ final class CoarseSearch {
    */
   static List<Place> places(Candidate source, Candidate reference, int most, Monitor monitor)
       throws MediaException {
+    if (source.durationSeconds() <= reference.durationSeconds()) {
+      return gathered(found(source, reference, monitor), most);
+    }
+    // Stretches of the longer one might all lie outside the shorter one.
+    List<Place> turned = new ArrayList<>();
+    for (Place place : found(reference, source, monitor)) {
+      turned.add(new Place(-place.offsetSeconds(), place.score()));
+    }
+    return gathered(turned, most);
+  }
+
+  /** Places of the shorter one on the longer one. */
+  private static List<Place> found(Candidate source, Candidate reference, Monitor monitor)
+      throws MediaException {
     long frames = source.maps().get(0).frames();
     int probeFrames = (int) Math.min(frames, LONGEST_PROBE);
     int size = Fft.sizeFor(Math.max(1 << 15, 2L * probeFrames));
     List<Probe> probes = new ArrayList<>();
-    long probeCount = Math.min(MOST_PROBES, Math.max(1, frames / LONGEST_PROBE));
-    for (int channel : source.channels()) {
-      for (int i = 0; i < probeCount; i++) {
-        long start = (frames - probeFrames) * i / Math.max(1, probeCount - 1);
-        float[][] spectra = bands(source.maps().get(channel), start, probeFrames, size);
-        for (float[] band : spectra) {
-          Fft.ofSize(size).forward(band);
-        }
-        probes.add(new Probe(start, probeFrames, spectra));
+    List<Integer> channels = source.channels();
+    int inChannel = (int) Math.min(MOST_IN_CHANNEL, (frames + LONGEST_PROBE - 1) / LONGEST_PROBE);
+    inChannel = Math.max(1, Math.min(inChannel, MOST_PROBES / channels.size()));
+    int number = inChannel * channels.size();
+    for (int i = 0; i < number; i++) {
+      // Neighbours come from different channels, so that few probes see many stretches.
+      int channel = channels.get(i % channels.size());
+      long start = (frames - probeFrames) * i / Math.max(1, number - 1);
+      float[][] spectra = bands(source.maps().get(channel), start, probeFrames, size);
+      for (float[] band : spectra) {
+        Fft.ofSize(size).forward(band);
       }
+      probes.add(new Probe(start, probeFrames, spectra));
     }
     List<Place> found = new ArrayList<>();
     for (int channel : reference.channels()) {
@@ -96,7 +117,7 @@ final class CoarseSearch {
         found.addAll(standardised(probe));
       }
     }
-    return gathered(found, most);
+    return found;
   }
 
   private static void scan(

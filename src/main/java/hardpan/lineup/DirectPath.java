@@ -6,13 +6,14 @@ import hardpan.signal.Peaks;
  * Finds the direct path in a correlation that was stacked over all windows of a source.
  *
  * <p>Echoes on the source's side put weaker peaks at smaller delays (the same sound came to the
- * source later), echoes on the reference's side at larger ones. The side with more energy tells
+ * source later), echoes on the reference's side at larger ones. The side with the longer tail tells
  * which of the two stood in the room; the direct path is the outermost strong peak on the other
  * side. The strongest peak alone would often be a reflection.
  */
 final class DirectPath {
   private static final double TAIL_SECONDS = 0.05;
   private static final double SEARCH_SECONDS = 0.025;
+  private static final float TAIL_SHARE = 0.25f;
   private static final double STRONG_SHARE = 0.5;
   private static final double LEAST_HEIGHT = 8;
   private static final double NEIGHBOUR_SECONDS = 0.0002;
@@ -45,8 +46,9 @@ final class DirectPath {
     }
     int neighbour = Math.max(2, (int) Math.round(NEIGHBOUR_SECONDS * rateHz));
     int tail = (int) (TAIL_SECONDS * rateHz);
-    double before = energy(stack, top - tail, top - 2 * neighbour);
-    double after = energy(stack, top + 2 * neighbour, top + tail);
+    float most = TAIL_SHARE * Math.abs(stack[top]);
+    double before = tail(stack, top - tail, top - 2 * neighbour, most);
+    double after = tail(stack, top + 2 * neighbour, top + tail, most);
     int direction = before >= after ? 1 : -1;
     int reach = (int) (SEARCH_SECONDS * rateHz);
     double least = Math.max(STRONG_SHARE * Math.abs(stack[top]), LEAST_HEIGHT * unit);
@@ -73,10 +75,11 @@ final class DirectPath {
     return true;
   }
 
-  private static double energy(float[] stack, int from, int to) {
+  /** Sum of sizes; single strong peaks, one of which is the direct path, count as weak ones. */
+  private static double tail(float[] stack, int from, int to, float most) {
     double sum = 0;
     for (int i = Math.max(0, from); i < Math.min(stack.length, to); i++) {
-      sum += (double) stack[i] * stack[i];
+      sum += Math.min(most, Math.abs(stack[i]));
     }
     return sum;
   }

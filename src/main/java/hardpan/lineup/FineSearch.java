@@ -26,6 +26,12 @@ final class FineSearch {
   private static final double STACK_SECONDS = 0.06;
   private static final double LAST_SEARCH_SECONDS = 0.0015;
   private static final double SAME_FEED_SECONDS = 0.0001;
+  private static final double MOSTLY_SHARE = 0.7;
+  private static final double LEAST_OVERLAP_SECONDS = 2.2;
+
+  /** A coarse place may be wrong by so much; windows keep clear of the ends by it. */
+  private static final double EDGE_SECONDS = 0.1;
+
   private static final int PEAKS_IN_WINDOW = 4;
   private static final double LEAST_HEIGHT = 7;
   private static final double LEAST_LAST_HEIGHT = 5;
@@ -35,24 +41,27 @@ final class FineSearch {
   private final Candidate source;
   private final ReferenceWindows reference;
   private final List<Integer> referenceChannels;
-  private final List<ClipWindows.Window> windows;
   private final Monitor monitor;
+
+  // The windows read last, and the stretch of the source they come from.
+  private List<ClipWindows.Window> windows = List.of();
+  private double windowsFrom = -1;
+  private double windowsTo = -1;
 
   FineSearch(
       Candidate source,
       ReferenceWindows reference,
       List<Integer> referenceChannels,
-      List<ClipWindows.Window> windows,
       Monitor monitor) {
     this.source = source;
     this.reference = reference;
     this.referenceChannels = referenceChannels;
-    this.windows = windows;
     this.monitor = monitor;
   }
 
   /** Proof of a place: which channels agree, and on which line. */
-  record Proof(int channel, int referenceChannel, LineVote.Line line) {
+  record Proof(
+      int channel, int referenceChannel, LineVote.Line line, List<ClipWindows.Window> windows) {
     double strength() {
       return line.heightSum() * line.share();
     }
@@ -77,6 +86,7 @@ final class FineSearch {
     record Pair(int channel, int referenceChannel) {}
     Map<Pair, List<LineVote.Point>> points = new HashMap<>();
     Map<Integer, Integer> windowCount = new HashMap<>();
+    readWindows(offsetSeconds);
     for (ClipWindows.Window window : windows) {
       monitor.checkCancelled();
       Map<Integer, Correlation> all =
@@ -98,13 +108,32 @@ final class FineSearch {
       int count = windowCount.getOrDefault(pair.channel, 0);
       LineVote.Line line = LineVote.vote(entry.getValue(), count, 2 * SEARCH_SECONDS);
       if (line.believable()) {
-        Proof proof = new Proof(pair.channel, pair.referenceChannel, line);
+        Proof proof = new Proof(pair.channel, pair.referenceChannel, line, windows);
         if (best == null || proof.strength() > best.strength()) {
           best = proof;
         }
       }
     }
     return best;
+  }
+
+  /**
+   * Reads windows from what source and reference would have in common at a place; those of the
+   * whole source serve all places where most of it is in common.
+   */
+  private void readWindows(double offsetSeconds) throws MediaException {
+    double length = source.durationSeconds();
+    double from = Math.max(0, -offsetSeconds + EDGE_SECONDS);
+    double to = Math.min(length, reference.durationSeconds() - offsetSeconds - EDGE_SECONDS);
+    if (to - from >= MOSTLY_SHARE * length || to - from < LEAST_OVERLAP_SECONDS) {
+      from = 0;
+      to = length;
+    }
+    if (windowsFrom != from || windowsTo != to) {
+      windows = ClipWindows.read(source, from, to, reference.rateHz(), monitor);
+      windowsFrom = from;
+      windowsTo = to;
+    }
   }
 
   private void addPeaks(
@@ -152,7 +181,7 @@ final class FineSearch {
   /** Stacks the correlations along the proven line, for each channel of the reference. */
   private Map<Integer, DirectPath.Found> directPaths(Proof proof) throws MediaException {
     Map<Integer, float[]> stacks = new HashMap<>();
-    for (ClipWindows.Window window : windows) {
+    for (ClipWindows.Window window : proof.windows()) {
       if (window.channel() != proof.channel()) {
         continue;
       }
@@ -185,7 +214,7 @@ final class FineSearch {
     int number = 0;
     int looked = 0;
     double signs = 0;
-    for (ClipWindows.Window window : windows) {
+    for (ClipWindows.Window window : proof.windows()) {
       if (window.channel() != proof.channel()) {
         continue;
       }

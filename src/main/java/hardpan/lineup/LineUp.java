@@ -46,15 +46,16 @@ public final class LineUp {
     if (source.durationSeconds() < SHORTEST_SECONDS) {
       return Placement.unplaced("It is too short to be placed by its sound.", 0.9);
     }
-    List<CoarseSearch.Place> places = CoarseSearch.places(source, reference, PLACES_TRIED, monitor);
-    List<ClipWindows.Window> windows = ClipWindows.read(source, reference.rateHz(), monitor);
+    List<CoarseSearch.Place> places =
+        new ArrayList<>(CoarseSearch.places(source, reference, PLACES_TRIED, monitor));
+    // All are tried; in order of time a compressed reference is decoded only once.
+    places.sort(Comparator.comparingDouble(CoarseSearch.Place::offsetSeconds));
     try (SourceReader reader = reference.sound().open()) {
       FineSearch fine =
           new FineSearch(
               source,
-              new ReferenceWindows(reader, reference),
+              new ReferenceWindows(reader, reference, source.rateHz()),
               reference.channels(),
-              windows,
               monitor);
       List<Proof> proofs = new ArrayList<>();
       for (CoarseSearch.Place place : places) {

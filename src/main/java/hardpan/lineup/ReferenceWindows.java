@@ -18,8 +18,15 @@ final class ReferenceWindows {
   private final List<Integer> channels;
   private final int rateHz;
   private final long frameCount;
+  private final double highestHz;
 
-  ReferenceWindows(SourceReader reader, Candidate reference) {
+  /**
+   * For a source on a reference.
+   *
+   * @param sourceRateHz sample rate of the source; what it cannot carry is left out
+   */
+  ReferenceWindows(SourceReader reader, Candidate reference, int sourceRateHz) {
+    this.highestHz = Math.min(HIGHEST_HZ, 0.45 * sourceRateHz);
     this.reader = reader;
     this.channels = reference.channels();
     this.rateHz = reference.rateHz();
@@ -28,6 +35,10 @@ final class ReferenceWindows {
 
   int rateHz() {
     return rateHz;
+  }
+
+  double durationSeconds() {
+    return (double) frameCount / rateHz;
   }
 
   /**
@@ -61,7 +72,7 @@ final class ReferenceWindows {
     long start = middle - reach;
     int lags = 2 * reach + 1;
     float[][] sound = SoundStretch.read(reader, start, length + lags - 1);
-    WhitenedCorrelation whitened = new WhitenedCorrelation(rateHz, length + lags - 1, HIGHEST_HZ);
+    WhitenedCorrelation whitened = new WhitenedCorrelation(rateHz, length + lags - 1, highestHz);
     float[] shorter = whitened.spectrum(window.samples());
     double first = (double) start / rateHz - window.startSeconds();
     for (int channel : wanted) {

@@ -26,9 +26,9 @@ import java.nio.file.Path;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Stream;
@@ -115,7 +115,7 @@ public final class HandOver {
           folder.work().resolve("report.html"),
           ReportPage.html(report, pictures(), extras(written)),
           StandardCharsets.UTF_8);
-      writeChecksums(folder.work());
+      writeChecksums(folder.work(), written);
       monitor.checkCancelled();
       Path leftOver = folder.finish();
       monitor.progress("done", 1);
@@ -172,26 +172,32 @@ public final class HandOver {
     LaneClock clock = LaneClock.of(referenceFacts(), lanes);
     LaneLabels labels = new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt());
     LaneWriter writer = new LaneWriter(clock, labels);
-    List<Optional<WrittenLane>> written =
+    Map<String, List<Lane>> bySource = new LinkedHashMap<>();
+    for (Lane lane : lanes) {
+      bySource.computeIfAbsent(lane.source().path(), path -> new ArrayList<>()).add(lane);
+    }
+    List<List<WrittenLane>> written =
         Crew.all(
-            lanes,
+            List.copyOf(bySource.values()),
             "writing lanes",
             ShootSteps.LINED_UP,
             0.97,
             monitor,
-            (lane, own) -> writeLane(writer, lane, folder, own));
-    return written.stream().flatMap(Optional::stream).toList();
+            (own, ownMonitor) -> writeSource(writer, own, folder, ownMonitor));
+    return written.stream().flatMap(List::stream).toList();
   }
 
   /** A source that fails now costs its own lanes only. */
-  private Optional<WrittenLane> writeLane(LaneWriter writer, Lane lane, Path folder, Monitor own)
-      throws IOException {
+  private List<WrittenLane> writeSource(
+      LaneWriter writer, List<Lane> lanes, Path folder, Monitor own) throws IOException {
     try {
-      return Optional.of(writer.write(lane, folder, own));
+      return writer.write(lanes, folder, own);
     } catch (MediaException e) {
-      Files.deleteIfExists(folder.resolve(lane.fileName()));
-      failures.put(lane.source().path(), e);
-      return Optional.empty();
+      for (Lane lane : lanes) {
+        Files.deleteIfExists(folder.resolve(lane.fileName()));
+      }
+      failures.put(lanes.get(0).source().path(), e);
+      return List.of();
     }
   }
 
@@ -240,12 +246,18 @@ public final class HandOver {
             new PageExtras.Total("Lanes written", Integer.toString(written.size()))));
   }
 
-  private static void writeChecksums(Path folder) throws IOException {
+  /** Lanes were read back for their checksums already. */
+  private static void writeChecksums(Path folder, List<WrittenLane> written) throws IOException {
+    Map<String, String> known = new HashMap<>();
+    for (WrittenLane lane : written) {
+      known.put(ReportMaker.LANES_FOLDER + "/" + lane.lane().fileName(), lane.sha256());
+    }
     List<String> lines = new ArrayList<>();
     try (Stream<Path> files = Files.walk(folder)) {
       for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
         String relative = folder.relativize(file).toString().replace('\\', '/');
-        lines.add(Checksum.sha256(file) + "  " + relative + "\n");
+        String sum = known.get(relative);
+        lines.add((sum == null ? Checksum.sha256(file) : sum) + "  " + relative + "\n");
       }
     }
     Files.writeString(

@@ -26,6 +26,11 @@ public record Shoot(
     leftOut = List.copyOf(leftOut);
   }
 
+  /** The same shoot under another name. */
+  public Shoot named(String newName) {
+    return new Shoot(newName, sources, leftOut, referencePath);
+  }
+
   /** The reference, if there is one. */
   public Optional<ShootSource> reference() {
     return sources.stream().filter(source -> source.path().equals(referencePath)).findFirst();

@@ -77,17 +77,21 @@ final class SourcePaths {
    * folder around them.
    */
   static String shootName(List<Path> roots) {
-    Path first = roots.get(0).toAbsolutePath().normalize();
-    Path folder = Files.isDirectory(first) ? first : first.getParent();
+    List<Path> folders =
+        roots.stream()
+            .filter(Files::isDirectory)
+            .map(root -> root.toAbsolutePath().normalize())
+            .distinct()
+            .toList();
+    if (folders.isEmpty()) {
+      return nameOf(roots.get(0).toAbsolutePath().normalize().getParent());
+    }
+    Path first = folders.get(0);
     boolean sideBySide =
-        roots.stream().distinct().count() > 1
-            && roots.stream()
-                .allMatch(
-                    root ->
-                        Files.isDirectory(root)
-                            && Objects.equals(
-                                root.toAbsolutePath().normalize().getParent(), first.getParent()));
-    return nameOf(sideBySide ? first.getParent() : folder);
+        folders.size() > 1
+            && folders.stream()
+                .allMatch(folder -> Objects.equals(folder.getParent(), first.getParent()));
+    return nameOf(sideBySide ? first.getParent() : first);
   }
 
   private static String nameOf(@Nullable Path folder) {

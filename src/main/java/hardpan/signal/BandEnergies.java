@@ -4,9 +4,10 @@ package hardpan.signal;
  * The sound's shape in time and frequency, small enough to compare hours: the level in 16 bands a
  * hundred times a second, in steps of half a decibel.
  *
- * <p>Bands are geometric from 156 Hz to 7 kHz (or to 45 % of a low sample rate); a frame is a
- * Hann-windowed transform of about 21 ms whose middle lies at a multiple of 10 ms, so that maps of
- * sources with different sample rates can be compared. Silence reads as the lowest value.
+ * <p>Bands are geometric from 156 Hz to 7 kHz at every sample rate; what a low rate cannot carry
+ * (above 45 % of it) reads as silence there. A frame is a Hann-windowed transform of 16 to 24 ms
+ * whose middle lies at a multiple of 10 ms, so that maps of sources with different sample rates can
+ * be compared. Values reach from -124 to +3.5 dB; silence reads as the lowest.
  *
  * <p>Feed blocks of any length with {@link #add}, then call {@link #finish} once.
  */
@@ -22,7 +23,11 @@ public final class BandEnergies {
 
   private static final double LOWEST_HZ = 156;
   private static final double HIGHEST_HZ = 7000;
-  private static final double CENTRE_DB = -70;
+
+  /** Share of the sample rate up to which a source can be expected to carry sound. */
+  private static final double CARRIED = 0.45;
+
+  private static final double CENTRE_DB = -60;
 
   private final int rateHz;
   private final Sink sink;
@@ -65,9 +70,8 @@ public final class BandEnergies {
     this.window = Windows.hann(size);
     this.history = new float[2 * size];
     this.work = new float[size];
-    double highest = Math.min(HIGHEST_HZ, 0.45 * rateHz);
     for (int band = 0; band <= BANDS; band++) {
-      double hz = LOWEST_HZ * Math.pow(highest / LOWEST_HZ, band / (double) BANDS);
+      double hz = LOWEST_HZ * Math.pow(HIGHEST_HZ / LOWEST_HZ, band / (double) BANDS);
       firstBinOfBand[band] = (int) Math.round(hz * size / rateHz);
       if (band > 0) {
         firstBinOfBand[band] = Math.max(firstBinOfBand[band], firstBinOfBand[band - 1] + 1);
@@ -136,7 +140,7 @@ public final class BandEnergies {
     double scale = 16.0 / ((double) size * size * 1.5);
     for (int band = 0; band < BANDS; band++) {
       double power = 0;
-      int to = Math.min(firstBinOfBand[band + 1], size / 2);
+      int to = Math.min(firstBinOfBand[band + 1], (int) (CARRIED * size));
       for (int bin = Math.max(1, firstBinOfBand[band]); bin < to; bin++) {
         power +=
             (double) work[2 * bin] * work[2 * bin] + (double) work[2 * bin + 1] * work[2 * bin + 1];

@@ -15,6 +15,11 @@ final class ChannelJudge {
   /** Loud passages below this level are silence or faint noise. */
   static final double SILENT_DBFS = -60;
 
+  private static final double SPOKEN_DBFS = -50;
+
+  /** One second in stretches of 50 ms; plugs and switches make less. */
+  private static final int SPOKEN_LEVELS = 20;
+
   private static final double LOW_DBFS = -36;
   private static final double NOTABLE_OFFSET = 0.002;
 
@@ -25,14 +30,16 @@ final class ChannelJudge {
     Clipping clipping = clippingJudge.clipping();
     Overload overload = clippingJudge.overload(clipping);
     double active = meter.levelQuantile(0.95);
-    boolean silent = meter.peak() <= 0 || active < SILENT_DBFS;
+    // One sentence in a long quiet take is programme too, though no 5 % of the time.
+    boolean spoken = meter.levelsAtLeast(SPOKEN_DBFS) >= SPOKEN_LEVELS;
+    boolean silent = meter.peak() <= 0 || (active < SILENT_DBFS && !spoken);
     List<Finding> findings = new ArrayList<>();
     if (clipping.clipped()) {
       findings.add(clippingFinding(clipping, overload));
     }
     if (silent) {
       findings.add(silenceFinding(meter));
-    } else if (active < LOW_DBFS) {
+    } else if (active < LOW_DBFS && meter.levelsAtLeast(LOW_DBFS) < SPOKEN_LEVELS) {
       findings.add(
           new Finding(
               "too-low",
@@ -86,7 +93,7 @@ final class ChannelJudge {
     evidence.put("shareOfActive", round(clipping.shareOfActive()));
     evidence.put("samplesAtCeiling", clipping.samplesAtCeiling());
     evidence.put("excessDb", round(orZero(overload.excessDb())));
-    evidence.put("excessUncertaintyDb", 3.0);
+    evidence.put("excessUncertaintyDb", Overload.EXCESS_UNCERTAINTY_DB);
     boolean line = overload.verdict() == Overload.Verdict.LINE_LEVEL;
     String says =
         String.format(

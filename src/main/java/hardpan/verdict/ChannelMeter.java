@@ -5,6 +5,9 @@ import hardpan.signal.Decibels;
 /**
  * Everything measured on one channel during the decode pass: peak, power, offset, the distribution
  * of sample values and of short-time levels, and flat tops.
+ *
+ * <p>Takes about 0.3 MB for sound that is not clipped, plus two bytes for every 5 ms up to 4 MiB
+ * (2.1 MB an hour); flat tops take at most 7.4 MB more, in a channel that is clipped throughout.
  */
 final class ChannelMeter {
   /** Bins of the value counts: width 1/4096, so that values up to 2.0 (+6 dBFS) have a place. */
@@ -21,7 +24,8 @@ final class ChannelMeter {
   private final long[] negativeCounts = new long[VALUE_BINS];
   private final long[] levelCounts = new long[LEVEL_BINS];
   private final FlatTops flatTops;
-  private final LoudCells loudCells;
+  private final LoudCells loudAbove;
+  private final LoudCells loudBelow;
   private final int levelFrames;
 
   private long frames;
@@ -35,13 +39,15 @@ final class ChannelMeter {
 
   ChannelMeter(int rateHz) {
     this.flatTops = new FlatTops(rateHz);
-    this.loudCells = new LoudCells(rateHz);
+    this.loudAbove = new LoudCells(rateHz, 1);
+    this.loudBelow = new LoudCells(rateHz, -1);
     this.levelFrames = Math.max(1, rateHz / 20);
   }
 
   void add(float[] samples, int frameCount) {
     flatTops.add(samples, frameCount);
-    loudCells.add(samples, frameCount);
+    loudAbove.add(samples, frameCount);
+    loudBelow.add(samples, frameCount);
     for (int i = 0; i < frameCount; i++) {
       float x = samples[i];
       if (!(Math.abs(x) <= Float.MAX_VALUE)) {
@@ -104,8 +110,14 @@ final class ChannelMeter {
     return flatTops;
   }
 
-  LoudCells loudCells() {
-    return loudCells;
+  /** Cells of the positive half of the wave. */
+  LoudCells loudAbove() {
+    return loudAbove;
+  }
+
+  /** Cells of the negative half of the wave. */
+  LoudCells loudBelow() {
+    return loudBelow;
   }
 
   long[] positiveCounts() {

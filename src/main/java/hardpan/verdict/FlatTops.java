@@ -1,7 +1,5 @@
 package hardpan.verdict;
 
-import java.util.Arrays;
-
 /**
  * Collects flat tops while the sound streams by: runs of at least three samples that stay level
  * with a corner at both ends. A round peak, however loud, has no corner and is not collected.
@@ -17,9 +15,9 @@ final class FlatTops {
   private static final double LEAST_CORNER_RATIO = 12;
   private static final double LEAST_CORNER_RATIO_SHORT = 16;
   private static final float SIXTEEN_BIT_STEP = 1f / 32768;
-  private static final int LONGEST_LIST = 400_000;
 
-  private final long mergeFrames;
+  /** Half a wave of sound is never longer than this; what stays level longer is an offset. */
+  private final int longestRun;
 
   private long position;
   private float last;
@@ -45,16 +43,13 @@ final class FlatTops {
   private float waitingBefore1;
   private float waitingBefore2;
 
-  // Collected tops, merged when near in time and level.
-  private int count;
-  private long[] starts = new long[64];
-  private long[] ends = new long[64];
-  private float[] levels = new float[64];
-  private int[] flatSamples = new int[64];
-  private int[] topCount = new int[64];
+  private final TopList above;
+  private final TopList below;
 
   FlatTops(int rateHz) {
-    this.mergeFrames = Math.max(1, rateHz / 200);
+    this.longestRun = Math.max(3, rateHz / 20);
+    this.above = new TopList(rateHz);
+    this.below = new TopList(rateHz);
   }
 
   void add(float[] samples, int frameCount) {
@@ -73,7 +68,7 @@ final class FlatTops {
       runHigh = Math.max(runHigh, x);
       runLength++;
     } else {
-      if (runLength >= 3) {
+      if (runLength >= 3 && runLength <= longestRun) {
         waiting = true;
         waitingStart = runStart;
         waitingLength = runLength;
@@ -110,60 +105,18 @@ final class FlatTops {
     double dropAfter = inside - Math.min(sign * after1, sign * after2);
     double least = waitingLength == 3 ? LEAST_CORNER_RATIO_SHORT : LEAST_CORNER_RATIO;
     if (Math.min(dropBefore, dropAfter) >= least * range) {
-      keep(waitingStart, waitingLength, 0.5f * (waitingLow + waitingHigh));
+      float level = 0.5f * (waitingLow + waitingHigh);
+      (level > 0 ? above : below).add(waitingStart, waitingLength, Math.abs(level));
     }
   }
 
-  private void keep(long start, int length, float level) {
-    int newest = count - 1;
-    boolean near =
-        newest >= 0
-            && start - ends[newest] <= mergeFrames
-            && Math.abs(level - levels[newest]) <= 0.01 * Math.abs(level);
-    if (near || count == LONGEST_LIST) {
-      ends[newest] = start + length;
-      flatSamples[newest] += length;
-      topCount[newest]++;
-      return;
-    }
-    if (count == starts.length) {
-      int larger = count * 2;
-      starts = Arrays.copyOf(starts, larger);
-      ends = Arrays.copyOf(ends, larger);
-      levels = Arrays.copyOf(levels, larger);
-      flatSamples = Arrays.copyOf(flatSamples, larger);
-      topCount = Arrays.copyOf(topCount, larger);
-    }
-    starts[count] = start;
-    ends[count] = start + length;
-    levels[count] = level;
-    flatSamples[count] = length;
-    topCount[count] = 1;
-    count++;
+  /** Tops of the positive half of the wave. */
+  TopList above() {
+    return above;
   }
 
-  int count() {
-    return count;
-  }
-
-  long start(int index) {
-    return starts[index];
-  }
-
-  long end(int index) {
-    return ends[index];
-  }
-
-  /** Level with its sign. */
-  float level(int index) {
-    return levels[index];
-  }
-
-  int flatSamples(int index) {
-    return flatSamples[index];
-  }
-
-  int tops(int index) {
-    return topCount[index];
+  /** Tops of the negative half of the wave; levels without sign. */
+  TopList below() {
+    return below;
   }
 }

@@ -3,32 +3,37 @@ package hardpan.verdict;
 import java.util.Arrays;
 
 /**
- * The largest absolute value in each short cell of a channel, one byte a cell on a logarithmic
- * scale, for finding where sound that a lossy codec has blurred reaches its ceiling.
+ * The largest value of one half of the wave in each short cell of a channel, one byte a cell on a
+ * logarithmic scale, for finding where sound that a lossy codec has blurred reaches its ceiling.
  *
  * <p>Cells are 5 ms until the sound is longer than about three hours; then neighbouring cells are
- * merged, so that memory stays bounded.
+ * merged, so that memory stays below 2 MiB.
  */
 final class LoudCells {
   private static final int MOST_CELLS = 1 << 21;
   private static final double LOWEST_DB = -57;
 
-  private final int frameRate;
+  private final int sign;
   private int cellFrames;
   private int fill;
   private float largest;
   private int count;
   private byte[] cells = new byte[1024];
 
-  LoudCells(int rateHz) {
-    this.frameRate = rateHz;
+  /**
+   * For one half of the wave.
+   *
+   * @param sign 1 for the positive half, -1 for the negative
+   */
+  LoudCells(int rateHz, int sign) {
+    this.sign = sign;
     this.cellFrames = Math.max(1, rateHz / 200);
   }
 
   void add(float[] samples, int frameCount) {
     for (int i = 0; i < frameCount; i++) {
-      float size = Math.abs(samples[i]);
-      if (size > largest) {
+      float size = sign * samples[i];
+      if (size > largest && size <= Float.MAX_VALUE) {
         largest = size;
       }
       if (++fill == cellFrames) {
@@ -67,11 +72,6 @@ final class LoudCells {
   /** Frames in a cell. */
   int cellFrames() {
     return cellFrames;
-  }
-
-  /** Sample rate in hertz. */
-  int rateHz() {
-    return frameRate;
   }
 
   /** Whether a cell's largest value is at or above a level. */

@@ -12,9 +12,17 @@ import org.jspecify.annotations.Nullable;
  * Decides how left and right relate. Order of the questions and limits come from our own
  * measurements on PCM and on AAC down to 96 kbit/s; a twin that went through a lossy codec still
  * correlates above 0.99, a real stereo pair stays below 0.98.
+ *
+ * <p>A pair in a reverberant room correlates little (0.1 at 1.5 s of reverberation and equal direct
+ * and reverberant energy), yet its two levels rise and fall together; separate microphones' levels
+ * do not.
  */
 final class PairJudge {
   private static final double TWIN_CORRELATION = 0.985;
+
+  /** For the small samples: there a lossy codec's noise, and that of cutting, weighs more. */
+  private static final double SMALL_TWIN_CORRELATION = 0.96;
+
   private static final double SAME_GAIN_DB = 2.5;
   private static final double LOWEST_COPY_DB = 30;
   private static final double SILENT_BELOW_OTHER_DB = 30;
@@ -22,8 +30,21 @@ final class PairJudge {
   private static final double STEREO_LAG_SECONDS = 0.0015;
   private static final double ACTIVE_RANGE_DB = 25;
 
-  /** One side dominates when it carries 12 dB more. */
-  private static final double DOMINANCE_POWER = Math.pow(10, 1.2);
+  /** One side dominates when it carries 6 dB more. */
+  private static final double DOMINANCE_POWER = Math.pow(10, 0.6);
+
+  /** Peak of the whitened correlation that is no accident, in units of its scatter. */
+  private static final double COMMON_HEIGHT = 7;
+
+  /** Two sides that hear one scene rise and fall together, whatever the room adds. */
+  private static final double TOGETHER_SPREAD_DB = 3.0;
+
+  private static final double TOGETHER_GAIN_DB = 6;
+
+  /** A side that varies by less than this carries no programme of its own. */
+  private static final double STEADY_DB = 5;
+
+  private static final double STEADY_BELOW_OTHER_DB = 22;
 
   private static final int LEAST_BLOCKS = 3;
 
@@ -57,12 +78,16 @@ final class PairJudge {
     if (active.size() < LEAST_BLOCKS) {
       return new PairVerdict(Relation.UNKNOWN, 0.3, 0, gain, 0, null);
     }
-    Twin twin = twin(active);
-    Lagged lagged = lagged(active);
-    if (Math.abs(gain) > SILENT_BELOW_OTHER_DB + 5) {
+    Twin whole = twin(active, false);
+    Twin small = twin(active, true);
+    Twin twin = Math.abs(small.correlation) > Math.abs(whole.correlation) ? small : whole;
+    PairMeter.Common common = meter.common();
+    ChannelVerdict lower = gain < 0 ? right : left;
+    if (Math.abs(gain) > SILENT_BELOW_OTHER_DB + 5
+        || (Math.abs(gain) > STEADY_BELOW_OTHER_DB && isSteady(lower))) {
       return new PairVerdict(Relation.ONE_SILENT, 0.85, twin.correlation, gain, 0, null);
     }
-    if (Math.abs(twin.correlation) >= TWIN_CORRELATION
+    if (Math.abs(twin.correlation) >= (twin == small ? SMALL_TWIN_CORRELATION : TWIN_CORRELATION)
         && twin.share >= 0.8
         && Math.abs(twin.gainDb) <= LOWEST_COPY_DB) {
       Relation relation;
@@ -74,16 +99,34 @@ final class PairJudge {
       double sure = 0.7 + 0.29 * Math.min(1, twin.share);
       return new PairVerdict(relation, sure, twin.correlation, twin.gainDb, 0, null);
     }
-    double lagSeconds = lagged.lagFrames / rateHz;
-    double size = Math.abs(lagged.correlation);
-    if (size >= STEREO_CORRELATION && Math.abs(lagSeconds) <= STEREO_LAG_SECONDS) {
-      boolean clear = size >= 0.45 && size <= 0.97;
+    double lagSeconds = (double) common.lagFrames() / rateHz;
+    double size = Math.abs(common.correlation());
+    boolean near = common.height() >= COMMON_HEIGHT && Math.abs(lagSeconds) <= STEREO_LAG_SECONDS;
+    boolean together = Math.abs(gain) <= TOGETHER_GAIN_DB && spreadDb(active) <= TOGETHER_SPREAD_DB;
+    if (near && (size >= STEREO_CORRELATION || together)) {
+      boolean clear = size <= 0.97 && (size >= 0.45 || together);
       return new PairVerdict(
-          Relation.STEREO, clear ? 0.9 : 0.7, lagged.correlation, gain, lagSeconds, null);
+          Relation.STEREO, clear ? 0.9 : 0.7, common.correlation(), gain, lagSeconds, null);
     }
     Double bleed = bleedDb(active);
     double sure = size < 0.2 ? 0.95 : 0.8;
-    return new PairVerdict(Relation.ISOLATED, sure, lagged.correlation, gain, lagSeconds, bleed);
+    return new PairVerdict(Relation.ISOLATED, sure, common.correlation(), gain, lagSeconds, bleed);
+  }
+
+  private static boolean isSteady(ChannelVerdict channel) {
+    Double active = channel.activeDbfs();
+    Double floor = channel.noiseFloorDbfs();
+    return active != null && floor != null && active - floor < STEADY_DB;
+  }
+
+  /** How much the difference of the two levels varies from block to block. */
+  private double spreadDb(List<Integer> active) {
+    double[] differences = new double[active.size()];
+    for (int i = 0; i < differences.length; i++) {
+      int block = active.get(i);
+      differences[i] = gainDb(meter.leftPower(block), meter.rightPower(block));
+    }
+    return Statistics.robustDeviation(differences);
   }
 
   /** Blocks with programme on at least one side. */
@@ -109,27 +152,26 @@ final class PairJudge {
   private record Twin(double correlation, double share, double gainDb) {}
 
   /**
-   * How far the two are the same signal. Blocks in which one side touches its ceiling and the other
-   * does not are left out, because a clipped copy is not a scaled copy there.
+   * How far the two are the same signal.
+   *
+   * @param inner whether to compare only the small samples, because a cut copy is not a scaled copy
+   *     above them
    */
-  private Twin twin(List<Integer> active) {
+  private Twin twin(List<Integer> active, boolean inner) {
     double ll = 0;
     double rr = 0;
     double lr = 0;
     int alike = 0;
     int counted = 0;
     for (int block : active) {
-      if (touches(left, meter.leftPeak(block)) != touches(right, meter.rightPeak(block))) {
-        continue;
-      }
-      double l = meter.leftPower(block);
-      double r = meter.rightPower(block);
-      double p = meter.product(block);
+      double l = inner ? meter.innerLeft(block) : meter.leftPower(block);
+      double r = inner ? meter.innerRight(block) : meter.rightPower(block);
+      double p = inner ? meter.innerProduct(block) : meter.product(block);
       ll += l;
       rr += r;
       lr += p;
       counted++;
-      if (Math.abs(p) >= 0.97 * Math.sqrt(l * r)) {
+      if (Math.abs(p) >= (inner ? 0.9 : 0.97) * Math.sqrt(l * r)) {
         alike++;
       }
     }
@@ -137,43 +179,6 @@ final class PairJudge {
       return new Twin(0, 0, 0);
     }
     return new Twin(lr / Math.sqrt(ll * rr), alike / (double) counted, gainDb(ll, rr));
-  }
-
-  private static boolean touches(ChannelVerdict channel, float peak) {
-    Double ceiling = channel.clipping().ceilingDbfs();
-    return ceiling != null && Decibels.ofAmplitude(peak) >= ceiling - 0.3;
-  }
-
-  private record Lagged(double correlation, double lagFrames) {}
-
-  /** The correlation at the delay most blocks agree on. */
-  private Lagged lagged(List<Integer> active) {
-    int count = 0;
-    double[] lags = new double[active.size()];
-    double[] correlations = new double[active.size()];
-    for (int block : active) {
-      if (meter.hasLag(block)) {
-        lags[count] = meter.lag(block);
-        correlations[count] = meter.lagCorrelation(block);
-        count++;
-      }
-    }
-    if (count == 0) {
-      return new Lagged(0, 0);
-    }
-    lags = Arrays.copyOf(lags, count);
-    double centre = Statistics.median(lags);
-    double near = Math.max(2, rateHz * 0.0003);
-    double sum = 0;
-    int agreeing = 0;
-    for (int i = 0; i < count; i++) {
-      if (Math.abs(lags[i] - centre) <= near) {
-        sum += correlations[i];
-        agreeing++;
-      }
-    }
-    // Blocks that disagree about the delay count as no correlation at all.
-    return agreeing == 0 ? new Lagged(0, centre) : new Lagged(sum / count, centre);
   }
 
   /** The worse of the two directions' bleed, from passages in which one side dominates. */

@@ -1,11 +1,17 @@
 package hardpan.verdict;
 
 import hardpan.signal.Fft;
+import hardpan.signal.Peaks;
 import java.util.Arrays;
 
 /**
  * Measures two channels against each other in blocks of about a sixth of a second: energies,
- * correlation at no delay, and in every fourth block the strongest correlation within 20 ms.
+ * correlation at no delay over all samples and over the small ones, and, from every fourth block,
+ * the correlation at delays up to 20 ms.
+ *
+ * <p>Delays are found in cross-spectra that are whitened block by block and then added (averaging
+ * before the search: M. Matassoni and P. Svaizer, EUSIPCO 2006), because a reverberant pair has
+ * little correlation in any one block. Keeps 32 bytes a block, 2 MB for three hours at 48 kHz.
  */
 final class PairMeter {
   /** Frames in a block. */
@@ -14,7 +20,15 @@ final class PairMeter {
   private static final int LAG_EVERY = 4;
   private static final double LONGEST_LAG_SECONDS = 0.02;
 
+  private static final double LOWEST_HZ = 150;
+  private static final double HIGHEST_HZ = 7000;
+
+  /** Blocks 35 dB below the loudest so far tell nothing about delays. */
+  private static final double LEAST_SHARE = 3e-4;
+
   private final int longestLag;
+  private final int lowestBin;
+  private final int highestBin;
   private final float[] left = new float[BLOCK];
   private final float[] right = new float[BLOCK];
   private int fill;
@@ -25,11 +39,20 @@ final class PairMeter {
   private float[] product = new float[256];
   private float[] leftPeak = new float[256];
   private float[] rightPeak = new float[256];
-  private float[] bestCorrelation = new float[256];
-  private int[] bestLag = new int[256];
+  private float[] innerLeft = new float[256];
+  private float[] innerRight = new float[256];
+  private float[] innerProduct = new float[256];
+
+  private final float[] whitened = new float[2 * BLOCK];
+  private final float[] plain = new float[2 * BLOCK];
+  private double plainLeft;
+  private double plainRight;
+  private double loudest;
 
   PairMeter(int rateHz) {
     this.longestLag = Math.min(BLOCK / 2, (int) Math.ceil(LONGEST_LAG_SECONDS * rateHz));
+    this.lowestBin = (int) Math.ceil(LOWEST_HZ * 2 * BLOCK / rateHz);
+    this.highestBin = (int) Math.min(0.9 * BLOCK, HIGHEST_HZ * 2 * BLOCK / rateHz);
   }
 
   void add(float[] leftSamples, float[] rightSamples, int frameCount) {
@@ -76,15 +99,35 @@ final class PairMeter {
     product[count] = (float) (lr / BLOCK);
     leftPeak[count] = lPeak;
     rightPeak[count] = rPeak;
-    bestLag[count] = Integer.MIN_VALUE;
-    if (count % LAG_EVERY == 0 && ll > 0 && rr > 0) {
-      searchLag(Math.sqrt(ll * rr));
+    inner(lPeak / 2, rPeak / 2);
+    loudest = Math.max(loudest, Math.max(ll, rr));
+    if (count % LAG_EVERY == 0 && ll > 0 && rr > 0 && Math.max(ll, rr) > LEAST_SHARE * loudest) {
+      addCrossSpectra(ll, rr);
     }
     count++;
     fill = 0;
   }
 
-  private void searchLag(double norm) {
+  /** The same over samples that are small on both sides: no ceiling reaches down there. */
+  private void inner(float leftLimit, float rightLimit) {
+    double ll = 0;
+    double rr = 0;
+    double lr = 0;
+    for (int i = 0; i < BLOCK; i++) {
+      double l = finite(left[i]);
+      double r = finite(right[i]);
+      if (Math.abs(l) <= leftLimit && Math.abs(r) <= rightLimit) {
+        ll += l * l;
+        rr += r * r;
+        lr += l * r;
+      }
+    }
+    innerLeft[count] = (float) (ll / BLOCK);
+    innerRight[count] = (float) (rr / BLOCK);
+    innerProduct[count] = (float) (lr / BLOCK);
+  }
+
+  private void addCrossSpectra(double ll, double rr) {
     float[] a = new float[2 * BLOCK];
     float[] b = new float[2 * BLOCK];
     for (int i = 0; i < BLOCK; i++) {
@@ -96,17 +139,56 @@ final class PairMeter {
     fft.forward(b);
     float[] cross = new float[2 * BLOCK];
     Fft.addCrossSpectrum(a, b, cross);
-    fft.inverse(cross);
+    for (int i = 0; i < cross.length; i++) {
+      plain[i] += cross[i];
+    }
+    plainLeft += ll;
+    plainRight += rr;
+    for (int i = 2 * lowestBin; i < 2 * highestBin; i += 2) {
+      double size = Math.hypot(cross[i], cross[i + 1]);
+      if (size > 0) {
+        whitened[i] += (float) (cross[i] / size);
+        whitened[i + 1] += (float) (cross[i + 1] / size);
+      }
+    }
+  }
+
+  /**
+   * The common sound of both sides.
+   *
+   * @param lagFrames how much later it comes at right
+   * @param correlation correlation there, -1 to 1
+   * @param height height of the whitened peak in units of the scatter about it
+   */
+  record Common(int lagFrames, double correlation, double height) {}
+
+  /** What both sides have in common within 20 ms; call after {@link #finish}. */
+  Common common() {
+    if (plainLeft <= 0 || plainRight <= 0) {
+      return new Common(0, 0, 0);
+    }
+    Fft fft = Fft.ofSize(2 * BLOCK);
+    float[] sharp = whitened.clone();
+    fft.inverse(sharp);
+    float[] near = new float[2 * longestLag + 1];
     int best = 0;
     for (int lag = -longestLag; lag <= longestLag; lag++) {
-      int index = lag < 0 ? 2 * BLOCK + lag : lag;
-      int bestIndex = best < 0 ? 2 * BLOCK + best : best;
-      if (Math.abs(cross[index]) > Math.abs(cross[bestIndex])) {
+      near[lag + longestLag] = sharp[index(lag)];
+      if (Math.abs(sharp[index(lag)]) > Math.abs(sharp[index(best)])) {
         best = lag;
       }
     }
-    bestLag[count] = best;
-    bestCorrelation[count] = (float) (cross[best < 0 ? 2 * BLOCK + best : best] / norm);
+    float[] level = plain.clone();
+    fft.inverse(level);
+    double scatter = Peaks.scatter(near);
+    return new Common(
+        best,
+        level[index(best)] / Math.sqrt(plainLeft * plainRight),
+        scatter <= 0 ? 0 : Math.abs(sharp[index(best)]) / scatter);
+  }
+
+  private static int index(int lag) {
+    return lag < 0 ? 2 * BLOCK + lag : lag;
   }
 
   private static double finite(float x) {
@@ -121,8 +203,9 @@ final class PairMeter {
       product = Arrays.copyOf(product, larger);
       leftPeak = Arrays.copyOf(leftPeak, larger);
       rightPeak = Arrays.copyOf(rightPeak, larger);
-      bestCorrelation = Arrays.copyOf(bestCorrelation, larger);
-      bestLag = Arrays.copyOf(bestLag, larger);
+      innerLeft = Arrays.copyOf(innerLeft, larger);
+      innerRight = Arrays.copyOf(innerRight, larger);
+      innerProduct = Arrays.copyOf(innerProduct, larger);
     }
   }
 
@@ -150,18 +233,15 @@ final class PairMeter {
     return rightPeak[block];
   }
 
-  /** Whether the delayed correlation was measured in a block. */
-  boolean hasLag(int block) {
-    return bestLag[block] != Integer.MIN_VALUE;
+  double innerLeft(int block) {
+    return innerLeft[block];
   }
 
-  /** Delay of right against left in frames at the strongest correlation. */
-  int lag(int block) {
-    return bestLag[block];
+  double innerRight(int block) {
+    return innerRight[block];
   }
 
-  /** The strongest correlation by absolute value, with its sign. */
-  double lagCorrelation(int block) {
-    return bestCorrelation[block];
+  double innerProduct(int block) {
+    return innerProduct[block];
   }
 }

@@ -3,7 +3,9 @@
  *
  * <p>Flows in: blocks of one decode pass ({@link hardpan.media.BlockListener}). Flows out: {@link
  * hardpan.verdict.ChannelVerdict} for each channel and {@link hardpan.verdict.PairVerdict} for a
- * clip's left and right. Memory is bounded by counters and histograms, not by the sound's length.
+ * clip's left and right. Memory: histograms of fixed size, and lists that grow slowly and are
+ * bounded (about 6 MB a channel for three hours, 12 MB if it is clipped throughout; 2 MB for the
+ * pair).
  */
 @NullMarked
 package hardpan.verdict;

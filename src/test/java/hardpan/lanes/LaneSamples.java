@@ -202,11 +202,8 @@ final class LaneSamples {
       throws IOException {
     LaneWriter writer =
         new LaneWriter(clock, new LaneLabels("Harvest supper", "Hardpan test", MADE_AT));
-    List<WrittenLane> written = new ArrayList<>();
-    for (Lane lane : LanePlanner.plan(List.of(source), correction, 48_000)) {
-      written.add(writer.write(lane, folder, Monitor.SILENT));
-    }
-    return written;
+    List<Lane> lanes = LanePlanner.plan(List.of(source), correction, 48_000);
+    return lanes.isEmpty() ? List.of() : writer.write(lanes, folder, Monitor.SILENT);
   }
 
   static int[] integers(Path file) throws IOException {

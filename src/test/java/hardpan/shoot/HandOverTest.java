@@ -166,6 +166,34 @@ class HandOverTest {
     }
   }
 
+  /** Even when all lanes are written. */
+  @Test
+  void aCancelAtTheLastMomentLeavesNothing() throws Exception {
+    Path small = ShootSamples.smallShoot(folder.resolve("small"));
+    Shoot shoot = ShootSamples.read(small);
+    Map<String, String> before = ShootSamples.listing(folder);
+    AtomicInteger reports = new AtomicInteger();
+    Monitor monitor =
+        new Monitor() {
+          @Override
+          public void progress(String stage, double fraction) {
+            if (stage.equals("writing the report")) {
+              reports.incrementAndGet();
+            }
+          }
+
+          @Override
+          public boolean isCancelled() {
+            return reports.get() > 0;
+          }
+        };
+    assertThrows(
+        CancellationException.class,
+        () -> HandOver.write(shoot, ShootSamples.options(folder.resolve("out"), false), monitor));
+    assertEquals(1, reports.get());
+    assertEquals(before, ShootSamples.listing(folder));
+  }
+
   @Test
   void aCancelledReplacementLeavesTheOldOne() throws Exception {
     Path small = ShootSamples.smallShoot(folder.resolve("small"));

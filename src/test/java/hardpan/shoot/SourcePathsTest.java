@@ -64,6 +64,11 @@ class SourcePathsTest {
         "supper", SourcePaths.shootName(List.of(supper.resolve("CAM-A"), supper.resolve("CAM-B"))));
     assertEquals(
         "CAM-A", SourcePaths.shootName(List.of(supper.resolve("CAM-A"), folder.resolve("other"))));
+    assertEquals(
+        "supper",
+        SourcePaths.shootName(
+            List.of(
+                supper.resolve("CAM-A"), supper.resolve("CAM-B"), folder.resolve("other/t.wav"))));
     assertEquals("CAM-A", SourcePaths.shootName(List.of(supper.resolve("CAM-A/a.mov"))));
     assertEquals("shoot", SourcePaths.shootName(List.of(folder.getRoot())));
   }

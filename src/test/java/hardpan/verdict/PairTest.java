@@ -1,0 +1,231 @@
+package hardpan.verdict;
+
+import static hardpan.verdict.Judged.RATE;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotNull;
+import static org.junit.jupiter.api.Assertions.assertNull;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import hardpan.signal.Decibels;
+import hardpan.signal.TestSounds;
+import hardpan.verdict.PairVerdict.Relation;
+import java.nio.file.Path;
+import java.util.Arrays;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class PairTest {
+  private static final double SECONDS = 16;
+  private static final float[] FIRST = TestSounds.gain(TestSounds.talk(31, SECONDS, RATE), 0.5);
+  private static final float[] SECOND = TestSounds.gain(TestSounds.talk(32, SECONDS, RATE), 0.5);
+  private static final float[] MUSIC = TestSounds.gain(TestSounds.music(33, SECONDS, RATE), 0.5);
+
+  private static float[] noise(long seed, double db) {
+    return TestSounds.noise(seed, FIRST.length, Decibels.toAmplitude(db));
+  }
+
+  /** A sound only in every other stretch of three seconds. */
+  private static float[] turns(float[] sound, int which) {
+    float[] result = sound.clone();
+    for (int i = 0; i < result.length; i++) {
+      if (i / (3 * RATE) % 2 != which) {
+        result[i] = 0;
+      }
+    }
+    return result;
+  }
+
+  private static float[] later(float[] sound, double seconds, double db) {
+    return TestSounds.gain(
+        TestSounds.read(sound, -seconds * RATE, 1, sound.length), Decibels.toAmplitude(db));
+  }
+
+  private static PairVerdict pair(String codec, Path folder, float[] left, float[] right)
+      throws Exception {
+    PairVerdict verdict = Judged.through(codec, folder, left, right).pair();
+    assertNotNull(verdict);
+    return verdict;
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "pcm, -10",
+    "pcm, -20",
+    "pcm, -30",
+    "aac-192000, -10",
+    "aac-128000, -20",
+    "aac-96000, -30"
+  })
+  void twoMicrophonesThatHearEachOtherALittleAreIsolated(
+      String codec, double bleed, @TempDir Path folder) throws Exception {
+    float[] a = turns(FIRST, 0);
+    float[] b = turns(SECOND, 1);
+    float[] left = TestSounds.sum(TestSounds.sum(a, later(b, 0.006, bleed)), noise(1, -70));
+    float[] right = TestSounds.sum(TestSounds.sum(b, later(a, 0.006, bleed)), noise(2, -70));
+    PairVerdict verdict = pair(codec, folder, left, right);
+    assertEquals(Relation.ISOLATED, verdict.relation());
+    Double found = verdict.bleedDb();
+    assertNotNull(found);
+    assertEquals(bleed, found, 3);
+  }
+
+  @ParameterizedTest
+  @CsvSource({"pcm, -10", "pcm, -20", "pcm, -30", "aac-192000, -10", "aac-96000, -20"})
+  void oneTalkerOnlyLeavesTheOtherMicrophoneItsBleed(
+      String codec, double bleed, @TempDir Path folder) throws Exception {
+    float[] left = TestSounds.sum(FIRST, noise(3, -70));
+    float[] right = TestSounds.sum(later(FIRST, 0.006, bleed), noise(4, -70));
+    assertEquals(Relation.ISOLATED, pair(codec, folder, left, right).relation());
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"pcm", "aac-192000", "aac-96000"})
+  void bothTalkingAtOnceStaysIsolated(String codec, @TempDir Path folder) throws Exception {
+    float[] left = TestSounds.sum(FIRST, later(SECOND, 0.006, -15));
+    float[] right = TestSounds.sum(SECOND, later(FIRST, 0.006, -15));
+    assertEquals(Relation.ISOLATED, pair(codec, folder, left, right).relation());
+    // A microphone and an unrelated feed of music.
+    assertEquals(Relation.ISOLATED, pair(codec, folder, FIRST, MUSIC).relation());
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"pcm", "aac-192000", "aac-96000"})
+  void theSameSignalTwiceIsCalledSo(String codec, @TempDir Path folder) throws Exception {
+    for (float[] sound : new float[][] {FIRST, MUSIC}) {
+      assertEquals(Relation.SAME_SIGNAL, pair(codec, folder, sound, sound).relation());
+      float[] left = TestSounds.sum(sound, noise(5, -60));
+      float[] right = TestSounds.sum(sound, noise(6, -60));
+      PairVerdict verdict = pair(codec, folder, left, right);
+      assertEquals(Relation.SAME_SIGNAL, verdict.relation());
+      assertEquals(0, verdict.gainDifferenceDb(), 0.3);
+      assertTrue(verdict.correlation() > 0.98);
+      assertNull(verdict.bleedDb());
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"pcm", "aac-128000"})
+  void theSameSignalCutOnBothSidesStaysTheSame(String codec, @TempDir Path folder)
+      throws Exception {
+    float[] hot = TestSounds.cut(TestSounds.gain(FIRST, 10), -0.5, 0.5);
+    float[] left = TestSounds.sum(hot, noise(7, -70));
+    float[] right = TestSounds.sum(hot, noise(8, -70));
+    assertEquals(Relation.SAME_SIGNAL, pair(codec, folder, left, right).relation());
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"pcm", "aac-192000", "aac-96000"})
+  void anUpsideDownTwinIsInverted(String codec, @TempDir Path folder) throws Exception {
+    float[] right = TestSounds.sum(TestSounds.gain(FIRST, -1), noise(9, -65));
+    PairVerdict verdict = pair(codec, folder, FIRST, right);
+    assertEquals(Relation.INVERTED, verdict.relation());
+    assertTrue(verdict.correlation() < -0.98);
+    assertTrue(verdict.confidence() > 0.8);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "pcm, -6",
+    "pcm, -12",
+    "pcm, -20",
+    "aac-192000, -6",
+    "aac-192000, -20",
+    "aac-128000, -12"
+  })
+  void aLowerCopyIsFoundEvenWhereTheHotSideIsCut(String codec, double db, @TempDir Path folder)
+      throws Exception {
+    float[] low = TestSounds.gain(FIRST, Decibels.toAmplitude(db));
+    PairVerdict clean = pair(codec, folder, FIRST, low);
+    assertEquals(Relation.LOWER_COPY, clean.relation());
+    assertEquals(db, clean.gainDifferenceDb(), 0.7);
+    // Cut in the loud moments, and cut nearly all the time.
+    for (double tooHotDb : new double[] {8, 18}) {
+      float[] hot = TestSounds.gain(FIRST, Decibels.toAmplitude(tooHotDb));
+      float[] lower = TestSounds.gain(FIRST, Decibels.toAmplitude(tooHotDb + db));
+      float[] cut = TestSounds.cut(hot, -0.5, 0.5);
+      float[] safe = TestSounds.cut(lower, -0.5, 0.5);
+      PairVerdict verdict = pair(codec, folder, cut, safe);
+      assertEquals(Relation.LOWER_COPY, verdict.relation(), tooHotDb + " dB too hot");
+      assertEquals(db, verdict.gainDifferenceDb(), 2, tooHotDb + " dB too hot");
+    }
+  }
+
+  /** A far camera's pair: little direct sound, and a room that reaches both sides differently. */
+  @ParameterizedTest
+  @CsvSource({
+    "pcm, 0.0003, 0.3, 0.5",
+    "pcm, 0.0005, 1.5, 1",
+    "pcm, 0.0005, 2, 3",
+    "pcm, 0.0008, 1.2, 4",
+    "aac-192000, 0.0005, 2, 3",
+    "aac-96000, 0.0005, 1.5, 2"
+  })
+  void oneSceneFromTwoPlacesIsStereo(
+      String codec, double apartSeconds, double fadeSeconds, double tailShare, @TempDir Path folder)
+      throws Exception {
+    for (float[] sound :
+        new float[][] {FIRST, TestSounds.sum(FIRST, later(SECOND, 0, -3)), MUSIC}) {
+      float[] left = TestSounds.room(41, sound, RATE, fadeSeconds, tailShare);
+      float[] right =
+          TestSounds.room(42, later(sound, apartSeconds, -0.5), RATE, fadeSeconds, tailShare);
+      PairVerdict verdict =
+          pair(
+              codec,
+              folder,
+              TestSounds.sum(TestSounds.gain(left, 0.3), noise(10, -62)),
+              TestSounds.sum(TestSounds.gain(right, 0.3), noise(11, -62)));
+      assertEquals(
+          Relation.STEREO,
+          verdict.relation(),
+          "correlation " + verdict.correlation() + " lag " + verdict.lagSeconds());
+      assertEquals(apartSeconds, verdict.lagSeconds(), 0.0006);
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"pcm", "aac-192000", "aac-96000"})
+  void anUnpluggedSideIsSilent(String codec, @TempDir Path folder) throws Exception {
+    float[] left = TestSounds.sum(FIRST, noise(12, -70));
+    float[][] others = {
+      new float[FIRST.length],
+      noise(13, -60),
+      noise(14, -80),
+      TestSounds.sum(later(FIRST, 0, -50), noise(15, -80))
+    };
+    for (int i = 0; i < others.length; i++) {
+      PairVerdict right = pair(codec, folder, left, others[i]);
+      assertEquals(Relation.ONE_SILENT, right.relation(), "right " + i);
+      PairVerdict other = pair(codec, folder, others[i], left);
+      assertEquals(Relation.ONE_SILENT, other.relation(), "left " + i);
+    }
+  }
+
+  @Test
+  void nothingOnEitherSideIsBothSilent() {
+    PairVerdict zero = Judged.straight(new float[RATE], new float[RATE]).pair();
+    assertNotNull(zero);
+    assertEquals(Relation.BOTH_SILENT, zero.relation());
+    PairVerdict faint = Judged.straight(noise(16, -80), noise(17, -80)).pair();
+    assertNotNull(faint);
+    assertEquals(Relation.BOTH_SILENT, faint.relation());
+  }
+
+  @Test
+  void tooLittleSoundIsUnknown() {
+    float[] left = Arrays.copyOfRange(FIRST, RATE, RATE + 16_000);
+    float[] right = Arrays.copyOfRange(SECOND, RATE, RATE + 16_000);
+    PairVerdict verdict = Judged.straight(left, right).pair();
+    assertNotNull(verdict);
+    assertEquals(Relation.UNKNOWN, verdict.relation());
+    assertTrue(verdict.confidence() < 0.5);
+  }
+
+  @Test
+  void aRecordingAndAMonoClipHaveNoPair() {
+    assertNull(Judged.straight(FIRST).pair());
+    assertNull(Judged.straight(FIRST, FIRST, FIRST).pair());
+  }
+}
