@@ -80,14 +80,15 @@ final class PairJudge {
     }
     Twin whole = twin(active, false);
     Twin small = twin(active, true);
-    Twin twin = Math.abs(small.correlation) > Math.abs(whole.correlation) ? small : whole;
+    boolean useSmall = Math.abs(small.correlation) > Math.abs(whole.correlation);
+    Twin twin = useSmall ? small : whole;
     PairMeter.Common common = meter.common();
     ChannelVerdict lower = gain < 0 ? right : left;
     if (Math.abs(gain) > SILENT_BELOW_OTHER_DB + 5
         || (Math.abs(gain) > STEADY_BELOW_OTHER_DB && isSteady(lower))) {
       return new PairVerdict(Relation.ONE_SILENT, 0.85, twin.correlation, gain, 0, null);
     }
-    if (Math.abs(twin.correlation) >= (twin == small ? SMALL_TWIN_CORRELATION : TWIN_CORRELATION)
+    if (Math.abs(twin.correlation) >= (useSmall ? SMALL_TWIN_CORRELATION : TWIN_CORRELATION)
         && twin.share >= 0.8
         && Math.abs(twin.gainDb) <= LOWEST_COPY_DB) {
       Relation relation;
