@@ -82,6 +82,7 @@ public final class Hardpan {
     commandLine.addSubcommand("lineup", new LineupCommand(terminal));
     commandLine.addSubcommand("handover", new HandoverCommand(terminal));
     commandLine.addSubcommand("pad", new PadCommand(terminal));
+    commandLine.addSubcommand("desk", new DeskCommand(terminal));
     commandLine.setOut(terminal.out());
     commandLine.setErr(err);
     commandLine.setExecutionExceptionHandler(
@@ -92,6 +93,6 @@ public final class Hardpan {
                   + " Please report it; nothing was left half-done.");
           return ExitCode.NOTHING;
         });
-    return commandLine.execute(args);
+    return args.length == 0 ? commandLine.execute("desk") : commandLine.execute(args);
   }
 }
