@@ -52,18 +52,8 @@ public final class Hardpan {
     boolean quiet = List.of(args).contains("--quiet");
     Terminal terminal = new Terminal(out, err, Boolean.getBoolean(TERMINAL_PROPERTY) && !quiet);
     CountDownLatch ended = new CountDownLatch(1);
-    Thread onInterrupt =
-        new Thread(
-            () -> {
-              terminal.cancel();
-              try {
-                // Cleaning up takes a moment; the process must not die in the middle of it.
-                ended.await(20, TimeUnit.SECONDS);
-              } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
-              }
-            },
-            "hardpan-interrupt");
+    terminal.onCancel(() -> awaitEnd(ended));
+    Thread onInterrupt = new Thread(terminal::cancel, "hardpan-interrupt");
     Runtime.getRuntime().addShutdownHook(onInterrupt);
     try {
       return run(terminal, err, args);
@@ -71,6 +61,15 @@ public final class Hardpan {
       out.flush();
       err.flush();
       ended.countDown();
+    }
+  }
+
+  /** Cleaning up takes a moment; the process must not die in the middle of it. */
+  private static void awaitEnd(CountDownLatch ended) {
+    try {
+      ended.await(20, TimeUnit.SECONDS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
     }
   }
 

@@ -68,7 +68,7 @@ final class Terminal implements Monitor {
     whenCancelled.run();
   }
 
-  /** Sets what else is to happen when the person asks to stop. */
+  /** Sets what else is to happen when the person asks to stop; the last one set counts. */
   void onCancel(Runnable action) {
     whenCancelled = action;
   }

@@ -273,7 +273,7 @@ final class ClockPainter {
             box -> {
               int top = box.y() - scroll;
               if (top > ClockLayout.AXIS_HEIGHT) {
-                frame(gc, Tone.FOCUS, box.x() - 3, top - 3, box.width() + 6, box.height() + 6, 3);
+                frame(gc, Tone.FOCUS, box.x() - 2, top - 2, box.width() + 4, box.height() + 4, 3);
               }
             });
     if (focused) {

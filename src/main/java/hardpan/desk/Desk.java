@@ -49,8 +49,8 @@ public final class Desk {
   }
 
   /**
-   * Stops the work, waits for it to clean up and closes the window, without asking; for when the
-   * process is told to end. Does nothing if there is no window. Safe to call from any thread.
+   * Stops the work without asking and waits for it to clean up, for when the process is told to
+   * end. Does nothing if there is no window. Safe to call from any thread.
    */
   public static void stop() {
     DeskApplication.stopRunning();

@@ -63,7 +63,8 @@ public final class DeskApplication extends Application {
   static void stopRunning() {
     DeskModel model = RUNNING.get();
     if (model != null) {
-      Platform.runLater(() -> model.closeAfterWork(Platform::exit));
+      // The toolkit ends by itself when the process does, so nothing must wait for its thread.
+      model.stopForGood();
     }
   }
 }

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
 import javafx.scene.control.Alert;
+import javafx.scene.control.Button;
 import javafx.scene.control.ButtonBar.ButtonData;
 import javafx.scene.control.ButtonType;
 import javafx.scene.layout.Region;
@@ -55,6 +56,11 @@ final class FxDialogs implements Dialogs {
     alert.setTitle(Texts.of("window.title"));
     if (look != null) {
       look.theme().dress(alert.getDialogPane());
+    }
+    // Enter must not be what stops the work or overwrites something.
+    if (alert.getDialogPane().lookupButton(stay) instanceof Button button) {
+      button.setDefaultButton(true);
+      alert.setOnShown(event -> button.requestFocus());
     }
     alert.getDialogPane().setMinHeight(Region.USE_PREF_SIZE);
     return alert.showAndWait().filter(answer -> answer == goAhead).isPresent();

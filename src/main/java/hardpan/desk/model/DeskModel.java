@@ -9,7 +9,9 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.CancellationException;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.Executor;
+import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import javafx.beans.property.ReadOnlyBooleanProperty;
 import javafx.beans.property.ReadOnlyBooleanWrapper;
@@ -30,6 +32,8 @@ import org.jspecify.annotations.Nullable;
  * work at a time.
  */
 public final class DeskModel {
+  private static final long LONGEST_CLEAN_UP_SECONDS = 20;
+
   private final ShootWork work;
   private final Starter starter;
   private final Executor ui;
@@ -43,7 +47,7 @@ public final class DeskModel {
   private final ReadOnlyStringWrapper stage = new ReadOnlyStringWrapper("");
   private final StringProperty target = new SimpleStringProperty("");
 
-  private @Nullable MonitorBridge current;
+  private volatile @Nullable Running current;
   private @Nullable Runnable afterwards;
 
   /** Starts work on a thread of its own. */
@@ -60,6 +64,9 @@ public final class DeskModel {
     /** Starts it. */
     void start(String threadName, Runnable work);
   }
+
+  /** The work under way; {@code ended} opens when it has cleaned up after itself. */
+  private record Running(MonitorBridge monitor, CountDownLatch ended) {}
 
   /** Work that takes long. */
   @FunctionalInterface
@@ -234,9 +241,9 @@ public final class DeskModel {
 
   /** Asks the running work to stop; it says so when it has. */
   public void cancel() {
-    MonitorBridge running = current;
+    Running running = current;
     if (running != null) {
-      running.cancel();
+      running.monitor().cancel();
       stage.set(Texts.of("stage.stopping"));
     }
   }
@@ -253,25 +260,42 @@ public final class DeskModel {
     } else if (afterwards != null
         || dialogs.confirm(
             Texts.of("close.question"), Texts.of("close.yes"), Texts.of("close.no"))) {
-      // The work may have ended while the question was open.
-      closeAfterWork(close);
+      if (working.get()) {
+        afterwards = close;
+        cancel();
+      } else {
+        // The work ended while the question was open.
+        close.run();
+      }
     }
   }
 
-  /** As {@link #close}, without asking. */
-  public void closeAfterWork(Runnable close) {
-    if (working.get()) {
-      afterwards = close;
-      cancel();
-    } else {
-      close.run();
+  /**
+   * Stops the work and waits until it has cleaned up after itself, or for a while at most; for when
+   * the process is told to end. Unlike the rest it may be called from any thread, and does not need
+   * the window's.
+   *
+   * @return whether nothing runs any more
+   */
+  public boolean stopForGood() {
+    Running running = current;
+    if (running != null) {
+      running.monitor().cancel();
+      try {
+        return running.ended().await(LONGEST_CLEAN_UP_SECONDS, TimeUnit.SECONDS);
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        return false;
+      }
     }
+    return true;
   }
 
   private <T> void run(
       String threadName, double from, double to, LongWork<T> longWork, Consumer<T> done) {
     MonitorBridge monitor = new MonitorBridge(ui, from, to, this::show);
-    current = monitor;
+    CountDownLatch end = new CountDownLatch(1);
+    current = new Running(monitor, end);
     notice.set(null);
     progress.set(0);
     stage.set(Texts.of("stage.starting"));
@@ -289,6 +313,8 @@ public final class DeskModel {
           } catch (RuntimeException | Error e) {
             // The window must live on and say so; the work has cleaned up on its way out.
             failed(Mark.FAULT, Texts.of("fault", e));
+          } finally {
+            end.countDown();
           }
         });
   }
@@ -309,7 +335,8 @@ public final class DeskModel {
   }
 
   private void show(MonitorBridge from, String what, double fraction) {
-    if (from == current && !from.isCancelled()) {
+    Running running = current;
+    if (running != null && from.equals(running.monitor()) && !from.isCancelled()) {
       progress.set(Math.max(progress.get(), fraction));
       stage.set(what.substring(0, 1).toUpperCase(Locale.ROOT) + what.substring(1));
     }

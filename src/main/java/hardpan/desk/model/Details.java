@@ -54,6 +54,8 @@ final class Details {
       return lines;
     }
     lines.add(new DetailLine.Sentence(Sentences.factsSentence(source), true, null));
+    findings(source, lines);
+    pair(source.pair(), lines);
     Standing standing = Standing.of(report, source);
     PlacementReport placement = source.placement();
     lines.add(new DetailLine.Heading(Texts.of("details.place")));
@@ -65,8 +67,6 @@ final class Details {
                     standing == Standing.REFERENCE ? "details.is-reference" : "clock.not-lined-up"),
             false,
             Mark.of(standing)));
-    pair(source.pair(), lines);
-    findings(source, lines);
     lines.add(new DetailLine.Heading(Texts.of("details.levels")));
     lines.add(levels(source));
     lines.addAll(cautions());

@@ -16,6 +16,7 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Queue;
+import java.util.concurrent.CountDownLatch;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -222,6 +223,27 @@ class DeskModelTest {
     work();
     assertEquals(1, closed[0]);
     assertTrue(work.sawCancel);
+  }
+
+  @Test
+  void anEndingProcessWaitsForTheWorkToCleanUp() throws Exception {
+    assertTrue(model.stopForGood());
+    CountDownLatch begun = new CountDownLatch(1);
+    work.meanwhile =
+        monitor -> {
+          begun.countDown();
+          while (!monitor.isCancelled()) {
+            Thread.onSpinWait();
+          }
+          monitor.checkCancelled();
+        };
+    model.open(List.of(Path.of("brandal")));
+    Thread thread = new Thread(this::work, "test-work");
+    thread.start();
+    begun.await();
+    assertTrue(model.stopForGood());
+    thread.join();
+    assertEquals("Stopped; nothing was left half-done.", notice().text());
   }
 
   /** What happens inside the work. */
