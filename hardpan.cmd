@@ -9,5 +9,5 @@ if not exist "%HOME_DIR%target\hardpan.jar" (
   popd
 )
 if defined JAVA_HOME (set "JAVA=%JAVA_HOME%\bin\java") else (set "JAVA=java")
-"%JAVA%" -Xmx320m -XX:+UseSerialGC %HARDPAN_JAVA_OPTIONS% -jar "%HOME_DIR%target\hardpan.jar" %*
+"%JAVA%" -Xmx320m -XX:+UseSerialGC "-Dhardpan.home=%HOME_DIR%." %HARDPAN_JAVA_OPTIONS% -jar "%HOME_DIR%target\hardpan.jar" %*
 exit /b %ERRORLEVEL%

@@ -3,8 +3,6 @@ package hardpan.cli;
 import hardpan.media.ReaderChoice;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Locale;
-import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -28,10 +26,9 @@ final class CommonOptions {
   ReaderChoice reader = ReaderChoice.BEST;
 
   /** Takes the word in lower case. */
-  static final class ReaderConverter implements ITypeConverter<ReaderChoice> {
-    @Override
-    public ReaderChoice convert(String value) {
-      return ReaderChoice.valueOf(value.toUpperCase(Locale.ROOT));
+  static final class ReaderConverter extends WordConverter<ReaderChoice> {
+    ReaderConverter() {
+      super(ReaderChoice.values());
     }
   }
 }

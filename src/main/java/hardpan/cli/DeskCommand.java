@@ -9,7 +9,10 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Parameters;
 
 /** The window. */
-@Command(mixinStandardHelpOptions = true, description = "Open the window.")
+@Command(
+    mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
+    description = "Open the window; without any command it opens too.")
 final class DeskCommand implements Callable<Integer> {
   private final Terminal terminal;
 

@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.shoot.HandOver;
 import hardpan.shoot.Shoot;
+import hardpan.shoot.ShootSteps;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -12,6 +13,7 @@ import picocli.CommandLine.Option;
 /** The whole job. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = "The whole job: read, check, line up, split, write, report.")
 final class HandoverCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -34,12 +36,11 @@ final class HandoverCommand implements Callable<Integer> {
     Job job = new Job(terminal, options);
     return job.run(
         steps -> {
-          HandOver.check(write.target, write.replace);
-          Shoot shoot = steps.lineUp(steps.read(steps.find(job.roots(reference))), reference);
-          HandOver.Result result =
-              HandOver.write(shoot, write.forHandOver(options.reader), terminal);
-          job.print(result.report());
-          return ExitCode.of(result.shoot());
+          HandOver.check(write.target, write.replace, options.paths);
+          Shoot found = steps.find(job.roots(reference));
+          ShootSteps.checkReference(found, reference);
+          HandOver.check(write.target, write.replace, found.files());
+          return job.handOver(steps.lineUp(steps.read(found), reference), write);
         });
   }
 }

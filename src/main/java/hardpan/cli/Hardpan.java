@@ -56,7 +56,8 @@ public final class Hardpan {
     Thread onInterrupt = new Thread(terminal::cancel, "hardpan-interrupt");
     Runtime.getRuntime().addShutdownHook(onInterrupt);
     try {
-      return run(terminal, err, args);
+      // Who starts the program with nothing, from a menu say, wants the window.
+      return args.length == 0 ? run(terminal, err, "desk") : run(terminal, err, args);
     } finally {
       out.flush();
       err.flush();
@@ -75,6 +76,11 @@ public final class Hardpan {
 
   /** Runs a command line on given streams. */
   static int run(Terminal terminal, PrintWriter err, String... args) {
+    return commandLine(terminal, err).execute(args);
+  }
+
+  /** All commands, speaking on given streams. */
+  static CommandLine commandLine(Terminal terminal, PrintWriter err) {
     CommandLine commandLine = new CommandLine(new Hardpan());
     commandLine.addSubcommand("inspect", new InspectCommand(terminal));
     commandLine.addSubcommand("split", new SplitCommand(terminal));
@@ -82,6 +88,8 @@ public final class Hardpan {
     commandLine.addSubcommand("handover", new HandoverCommand(terminal));
     commandLine.addSubcommand("pad", new PadCommand(terminal));
     commandLine.addSubcommand("desk", new DeskCommand(terminal));
+    commandLine.addSubcommand("demo", new DemoCommand(terminal));
+    commandLine.addSubcommand("bench", new BenchCommand(terminal));
     commandLine.setOut(terminal.out());
     commandLine.setErr(err);
     commandLine.setExecutionExceptionHandler(
@@ -92,6 +100,6 @@ public final class Hardpan {
                   + " Please report it; nothing was left half-done.");
           return ExitCode.NOTHING;
         });
-    return args.length == 0 ? commandLine.execute("desk") : commandLine.execute(args);
+    return commandLine;
   }
 }

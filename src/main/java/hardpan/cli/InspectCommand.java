@@ -7,6 +7,7 @@ import picocli.CommandLine.Mixin;
 /** Facts and verdicts; nothing is lined up, nothing is written. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = "Read the sources and say what they are and what is wrong with them.")
 final class InspectCommand implements Callable<Integer> {
   private final Terminal terminal;

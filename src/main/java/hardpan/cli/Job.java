@@ -1,9 +1,11 @@
 package hardpan.cli;
 
 import hardpan.base.MediaException;
+import hardpan.media.ReaderChoice;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
 import hardpan.report.TextReport;
+import hardpan.shoot.HandOver;
 import hardpan.shoot.ReportMaker;
 import hardpan.shoot.Scratch;
 import hardpan.shoot.Shoot;
@@ -71,10 +73,30 @@ final class Job {
     return roots;
   }
 
+  /** Which reader was asked for. */
+  ReaderChoice reader() {
+    return options.reader;
+  }
+
   /** Prints a report about a shoot that nothing was written of. */
   int print(Shoot shoot) {
     print(ReportMaker.report(shoot, List.of(), now()));
     return ExitCode.of(shoot);
+  }
+
+  /** Writes a hand-over of a shoot and prints its report; gives the exit code. */
+  int handOver(Shoot shoot, WriteOptions write) throws ShootException {
+    HandOver.Result result = HandOver.write(shoot, write.forHandOver(options.reader), terminal);
+    print(result.report());
+    if (!options.json && !options.quiet) {
+      terminal.out().println();
+      terminal.out().println("Handed over to " + write.target + "; begin with report.html there.");
+      terminal.out().flush();
+    }
+    if (result.leftOver() != null) {
+      terminal.complain("The earlier hand-over could not be removed: " + result.leftOver() + ".");
+    }
+    return ExitCode.of(result.shoot());
   }
 
   /** Prints a report in the asked-for form. */

@@ -1,5 +1,7 @@
 package hardpan.cli;
 
+import hardpan.shoot.Shoot;
+import hardpan.shoot.ShootSteps;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -10,6 +12,7 @@ import picocli.CommandLine.Option;
 /** Facts, verdicts and places; nothing is written. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = "Find where every source sits on the reference's clock.")
 final class LineupCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -30,6 +33,10 @@ final class LineupCommand implements Callable<Integer> {
   public Integer call() {
     Job job = new Job(terminal, options);
     return job.run(
-        steps -> job.print(steps.lineUp(steps.read(steps.find(job.roots(reference))), reference)));
+        steps -> {
+          Shoot found = steps.find(job.roots(reference));
+          ShootSteps.checkReference(found, reference);
+          return job.print(steps.lineUp(steps.read(found), reference));
+        });
   }
 }

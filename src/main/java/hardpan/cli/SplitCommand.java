@@ -9,6 +9,7 @@ import picocli.CommandLine.Mixin;
 /** Mono tracks without a line-up. */
 @Command(
     mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
     description = "Split the sources into named mono tracks without lining them up.")
 final class SplitCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -25,12 +26,10 @@ final class SplitCommand implements Callable<Integer> {
     Job job = new Job(terminal, options);
     return job.run(
         steps -> {
-          HandOver.check(write.target, write.replace);
-          Shoot shoot = steps.read(steps.find(options.paths));
-          HandOver.Result result =
-              HandOver.write(shoot, write.forHandOver(options.reader), terminal);
-          job.print(result.report());
-          return ExitCode.of(result.shoot());
+          HandOver.check(write.target, write.replace, options.paths);
+          Shoot found = steps.find(options.paths);
+          HandOver.check(write.target, write.replace, found.files());
+          return job.handOver(steps.read(found), write);
         });
   }
 }

@@ -4,8 +4,6 @@ import hardpan.lanes.DriftCorrection;
 import hardpan.media.ReaderChoice;
 import hardpan.shoot.HandOver;
 import java.nio.file.Path;
-import java.util.Locale;
-import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Option;
 
 /** What all commands that write a hand-over take. */
@@ -35,10 +33,9 @@ final class WriteOptions {
   }
 
   /** Takes the word in lower case. */
-  static final class CorrectionConverter implements ITypeConverter<DriftCorrection> {
-    @Override
-    public DriftCorrection convert(String value) {
-      return DriftCorrection.valueOf(value.toUpperCase(Locale.ROOT));
+  static final class CorrectionConverter extends WordConverter<DriftCorrection> {
+    CorrectionConverter() {
+      super(DriftCorrection.values());
     }
   }
 }

@@ -23,7 +23,7 @@ final class ClockResampler {
    * A resampler.
    *
    * @param step input samples for one output sample, above 0
-   * @param first input position of output sample 0, not negative
+   * @param first input position of output sample 0, at least -1
    */
   ClockResampler(double step, double first) {
     if (!(step > 0) || !(first >= -1)) {

@@ -46,16 +46,16 @@ public record Lane(
   }
 
   /**
-   * First frame on the reference, in reference frames, or null if the source has no place.
-   *
-   * @param referenceRateHz the reference's sample rate
+   * First frame on the reference, counted at the lane's own rate, or null if the source has no
+   * place. A corrected lane has the reference's rate and starts on its grid, at the first frame
+   * that the source reaches.
    */
-  @Nullable Long startFrameOnReference(int referenceRateHz) {
+  @Nullable Long startFrameOnReference() {
     Double offset = source.offsetSeconds();
     if (offset == null) {
       return null;
     }
-    double position = offset * referenceRateHz;
+    double position = offset * format.rateHz();
     return resample ? (long) Math.ceil(position - 1e-9) : Math.round(position);
   }
 }

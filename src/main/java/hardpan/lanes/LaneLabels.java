@@ -2,8 +2,10 @@ package hardpan.lanes;
 
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
+import hardpan.media.SourceFacts.SampleForm;
 import hardpan.verdict.ChannelVerdict;
 import hardpan.verdict.Finding;
+import hardpan.verdict.PairVerdict;
 import hardpan.wave.BroadcastExtension;
 import hardpan.wave.CuePoint;
 import hardpan.wave.IxmlDocument;
@@ -115,7 +117,7 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
     String mode =
         switch (facts.channelCount()) {
           case 1 -> "mono";
-          case 2 -> "stereo";
+          case 2 -> isOnePicture(lane.source()) ? "stereo" : "dual-mono";
           default -> facts.channelCount() + "chn";
         };
     Integer bits = facts.bitsPerSample();
@@ -128,7 +130,13 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
             + "M="
             + mode
             + ",T="
-            + free(facts.codec() + " in " + facts.container() + "; " + lane.source().path());
+            + free(
+                (facts.sampleForm() == SampleForm.LOSSY ? "decoded from " : "")
+                    + facts.codec()
+                    + " in "
+                    + facts.container()
+                    + "; "
+                    + lane.source().path());
     // A float has 24 bits of precision.
     int laneWord = lane.format().isFloat() ? 24 : lane.format().bits();
     String second =
@@ -139,6 +147,12 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
             + ",M=mono,T="
             + free(madeBy + "; " + steps(lane));
     return first + "\r\n" + second + "\r\n";
+  }
+
+  /** Whether two channels may be one stereo picture; only a clip's pair is looked into. */
+  private static boolean isOnePicture(LaneSource source) {
+    PairVerdict pair = source.verdicts().pair();
+    return pair == null || pair.relation() == PairVerdict.Relation.STEREO;
   }
 
   private static String steps(Lane lane) {

@@ -25,8 +25,27 @@ public final class LanePlanner {
   /** A decoded sample beyond this would be cut off in a 24-bit file. */
   private static final double LARGEST_INTEGER = 1 - 1.0 / (1 << 23);
 
-  /** Interpolated peaks may rise above the samples' own by this much and more. */
-  private static final double RESAMPLED_ROOM_DB = -1;
+  /**
+   * Peaks between samples rise above the samples' own, in clipped sound by some dB; a corrected
+   * lane that could reach full scale is written as float.
+   */
+  private static final double RESAMPLED_ROOM_DB = -6;
+
+  /** A part of a name is cut there; three parts stay well below the 255 that file systems take. */
+  private static final int MOST_LETTERS = 60;
+
+  /** Letters without a decomposition into a plain letter and a mark. */
+  private static final String[][] SPELLED_OUT = {
+    {"\u00df", "ss"},
+    {"\u00e6", "ae"},
+    {"\u00c6", "AE"},
+    {"\u00f8", "o"},
+    {"\u00d8", "O"},
+    {"\u0153", "oe"},
+    {"\u0152", "OE"},
+    {"\u0142", "l"},
+    {"\u0141", "L"},
+  };
 
   private final DriftCorrection correction;
   private final int referenceRateHz;
@@ -68,12 +87,19 @@ public final class LanePlanner {
       lanes.add(lane(source, "mono", "console feed", leftUpright ? List.of(0, 1) : List.of(1, 0)));
     } else {
       for (int index = 0; index < channels.size(); index++) {
-        if (!channels.get(index).silent()) {
+        if (!channels.get(index).silent() && !isEmptySide(pair, index)) {
           lanes.add(
               lane(source, channelName(source.facts(), index), role(pair, index), List.of(index)));
         }
       }
     }
+  }
+
+  /** The side of a one-sided pair that has nothing but crosstalk of the other. */
+  private static boolean isEmptySide(@Nullable PairVerdict pair, int index) {
+    return pair != null
+        && pair.relation() == PairVerdict.Relation.ONE_SILENT
+        && index == (pair.gainDifferenceDb() < 0 ? 1 : 0);
   }
 
   /** Whether left has the reference's polarity; unplaced pairs count as plugged tip = hot. */
@@ -160,10 +186,14 @@ public final class LanePlanner {
   /** Plain letters, digits, '-' and '.'; everything else becomes '-'. */
   static String safe(String text) {
     String plain = Normalizer.normalize(text, Normalizer.Form.NFKD).replaceAll("\\p{M}+", "");
-    String safe = plain.replaceAll("[^A-Za-z0-9.-]+", "-").replaceAll("^[-.]+|[-.]+$", "");
-    if (safe.length() > 60) {
-      safe = safe.substring(0, 60);
+    for (String[] letter : SPELLED_OUT) {
+      plain = plain.replace(letter[0], letter[1]);
     }
+    String safe = plain.replaceAll("[^A-Za-z0-9.-]+", "-").replaceAll("^[-.]+", "");
+    if (safe.length() > MOST_LETTERS) {
+      safe = safe.substring(0, MOST_LETTERS);
+    }
+    safe = safe.replaceAll("[-.]+$", "");
     return safe.isEmpty() ? "x" : safe;
   }
 }

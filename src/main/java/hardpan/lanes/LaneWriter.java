@@ -19,19 +19,16 @@ public final class LaneWriter {
 
   private final LaneClock clock;
   private final LaneLabels labels;
-  private final int referenceRateHz;
 
   /**
    * For one hand-over.
    *
    * @param clock the shoot's clock
    * @param labels what is written into the files beside the sound
-   * @param referenceRateHz sample rate of the reference
    */
-  public LaneWriter(LaneClock clock, LaneLabels labels, int referenceRateHz) {
+  public LaneWriter(LaneClock clock, LaneLabels labels) {
     this.clock = clock;
     this.labels = labels;
-    this.referenceRateHz = referenceRateHz;
   }
 
   /**
@@ -39,13 +36,13 @@ public final class LaneWriter {
    *
    * @param lane the plan
    * @param folder where the file goes; it must not exist there yet
-   * @param monitor asked for cancellation at every block
+   * @param monitor asked for cancellation and told about progress at every block
    * @throws MediaException if the source cannot be read any more
    * @throws IOException if the file cannot be written
    */
   public WrittenLane write(Lane lane, Path folder, Monitor monitor)
       throws MediaException, IOException {
-    Long startFrame = lane.startFrameOnReference(referenceRateHz);
+    Long startFrame = lane.startFrameOnReference();
     Long timeReference = timeReference(lane, startFrame);
     Lane.Format format = lane.format();
     WaveFormat waveFormat =
@@ -80,7 +77,7 @@ public final class LaneWriter {
           ? lane.source().facts().timeReferenceSamples()
           : null;
     }
-    double seconds = lane.resample() ? (double) startFrame / referenceRateHz : offset;
+    double seconds = lane.resample() ? (double) startFrame / lane.format().rateHz() : offset;
     return clock.samplesSinceMidnight(seconds, lane.format().rateHz());
   }
 
@@ -106,6 +103,7 @@ public final class LaneWriter {
       }
       writer.writeIntegers(out, got);
       position += got;
+      tell(lane, position, monitor);
     }
   }
 
@@ -121,7 +119,12 @@ public final class LaneWriter {
       mix(lane, sound, got, out[0]);
       writer.writeFloats(out, got);
       position += got;
+      tell(lane, position, monitor);
     }
+  }
+
+  private static void tell(Lane lane, long position, Monitor monitor) {
+    monitor.progress("writing " + lane.name(), (double) position / lane.source().frameCount());
   }
 
   private static void mix(Lane lane, float[][] sound, int frameCount, float[] out) {
@@ -136,7 +139,7 @@ public final class LaneWriter {
     }
   }
 
-  private void copyResampled(
+  private static void copyResampled(
       Lane lane, long startFrame, SourceReader reader, WaveFileWriter writer, Monitor monitor)
       throws MediaException, IOException {
     LaneSource source = lane.source();
@@ -146,10 +149,11 @@ public final class LaneWriter {
     }
     double secondsPerSecond = 1 + source.driftPpm() * 1e-6;
     int sourceRate = source.facts().rateHz();
+    int laneRate = lane.format().rateHz();
     ClockResampler resampler =
         new ClockResampler(
-            (double) sourceRate / referenceRateHz / secondsPerSecond,
-            ((double) startFrame / referenceRateHz - offset) / secondsPerSecond * sourceRate);
+            (double) sourceRate / laneRate / secondsPerSecond,
+            ((double) startFrame / laneRate - offset) / secondsPerSecond * sourceRate);
     float[][] sound = new float[reader.facts().channelCount()][BLOCK_FRAMES];
     float[] mixed = new float[BLOCK_FRAMES];
     long position = 0;
@@ -159,6 +163,7 @@ public final class LaneWriter {
       mix(lane, sound, got, mixed);
       emit(resampler.add(mixed, got), writer);
       position += got;
+      tell(lane, position, monitor);
     }
     emit(resampler.finish(), writer);
   }

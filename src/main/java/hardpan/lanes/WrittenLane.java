@@ -7,7 +7,8 @@ import org.jspecify.annotations.Nullable;
  *
  * @param lane its plan
  * @param frameCount frames written
- * @param startFrameOnReference first frame on the reference in reference frames; null if unplaced
+ * @param startFrameOnReference first frame on the reference, counted at the lane's own rate; null
+ *     if unplaced
  * @param timeReferenceSamples samples since midnight as written to {@code bext}; null if unplaced
  * @param sha256 checksum of the file, lower-case hexadecimal, taken by reading it back
  * @param clampedSamples samples that did not fit a whole-number file and were held at its limit

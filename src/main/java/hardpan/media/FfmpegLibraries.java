@@ -53,11 +53,10 @@ public final class FfmpegLibraries {
   static void require() throws UnsupportedMediaException {
     if (!available()) {
       throw new UnsupportedMediaException(
-          "The FFmpeg libraries do not load on this computer (" + FAILURE + ").");
+          "The FFmpeg libraries, which this needs, do not load on this computer.");
     }
   }
 
-  @SuppressWarnings("CatchAndPrintStackTrace")
   private static String load() {
     try {
       avutil.av_log_set_level(avutil.AV_LOG_QUIET);

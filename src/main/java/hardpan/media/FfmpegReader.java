@@ -4,7 +4,6 @@ import hardpan.base.MediaException;
 import hardpan.base.UnsupportedMediaException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
@@ -33,14 +32,11 @@ public final class FfmpegReader implements SourceReader {
   private static final int MAX_LEAD_SECONDS = 600;
 
   private final SourceFacts facts;
-  private final List<FfmpegSoundStream> streams;
-  private final long[] leadFrames;
-  private boolean closed;
+  private final SoundParts parts;
 
-  private FfmpegReader(SourceFacts facts, List<FfmpegSoundStream> streams, long[] leadFrames) {
+  private FfmpegReader(SourceFacts facts, SoundParts parts) {
     this.facts = facts;
-    this.streams = streams;
-    this.leadFrames = leadFrames;
+    this.parts = parts;
   }
 
   /**
@@ -54,7 +50,7 @@ public final class FfmpegReader implements SourceReader {
     List<FfmpegSoundStream> streams = new ArrayList<>();
     boolean done = false;
     try (FfmpegInput input = FfmpegInput.open(file)) {
-      openStreams(file, input.soundStreams(), streams);
+      openStreams(file, input.container(), input.soundStreams(), streams);
       long origin = streams.stream().mapToLong(FfmpegSoundStream::firstPtsFrames).min().orElse(0);
       long[] lead = new long[streams.size()];
       for (int i = 0; i < lead.length; i++) {
@@ -62,7 +58,8 @@ public final class FfmpegReader implements SourceReader {
         long frames = stream.firstPtsFrames() - origin;
         lead[i] = frames > (long) MAX_LEAD_SECONDS * stream.rateHz() ? 0 : frames;
       }
-      FfmpegReader reader = new FfmpegReader(facts(file, input, streams, lead), streams, lead);
+      FfmpegReader reader =
+          new FfmpegReader(facts(file, input, streams, lead), new SoundParts(streams, lead));
       done = true;
       return reader;
     } finally {
@@ -72,13 +69,16 @@ public final class FfmpegReader implements SourceReader {
     }
   }
 
-  private static void openStreams(Path file, List<Integer> indices, List<FfmpegSoundStream> streams)
+  private static void openStreams(
+      Path file, String container, List<Integer> indices, List<FfmpegSoundStream> streams)
       throws MediaException {
+    boolean isMovie = container.equals("mov") || container.equals("mp4");
+    IsoMovie movie = isMovie ? IsoMovie.readIfAny(file) : null;
     MediaException firstFailure = null;
     int channels = 0;
     for (int index : indices) {
       try {
-        FfmpegSoundStream stream = FfmpegSoundStream.open(file, index);
+        FfmpegSoundStream stream = FfmpegSoundStream.open(file, index, movie);
         channels += stream.channelCount();
         if (channels > MAX_CHANNELS
             || (!streams.isEmpty() && streams.get(0).rateHz() != stream.rateHz())) {
@@ -149,12 +149,7 @@ public final class FfmpegReader implements SourceReader {
 
   @Override
   public int readAt(long startFrame, float[][] planar, int frameCount) throws MediaException {
-    check(startFrame, planar.length, frameCount);
-    return read(
-        startFrame,
-        frameCount,
-        (stream, from, channel, at, count) -> stream.readFloats(from, planar, channel, at, count),
-        (channel, from, to) -> Arrays.fill(planar[channel], from, to, 0f));
+    return parts.readAt(startFrame, planar, frameCount);
   }
 
   @Override
@@ -162,71 +157,16 @@ public final class FfmpegReader implements SourceReader {
     if (facts.sampleForm() != SourceFacts.SampleForm.INTEGER) {
       throw new UnsupportedOperationException("samples are not whole numbers");
     }
-    check(startFrame, planar.length, frameCount);
-    return read(
-        startFrame,
-        frameCount,
-        (stream, from, channel, at, count) -> stream.readIntegers(from, planar, channel, at, count),
-        (channel, from, to) -> Arrays.fill(planar[channel], from, to, 0));
-  }
-
-  private interface StreamRead {
-    int read(FfmpegSoundStream stream, long from, int firstChannel, int at, int count)
-        throws MediaException;
-  }
-
-  private interface Silence {
-    void fill(int channel, int from, int to);
-  }
-
-  /** Each stream's part, later beginnings and earlier ends filled up with silence. */
-  private int read(long startFrame, int frameCount, StreamRead part, Silence silence)
-      throws MediaException {
-    int[] got = new int[streams.size()];
-    int delivered = 0;
-    int channel = 0;
-    for (int i = 0; i < got.length; i++) {
-      FfmpegSoundStream stream = streams.get(i);
-      int silent = (int) Math.max(0, Math.min(frameCount, leadFrames[i] - startFrame));
-      for (int c = 0; c < stream.channelCount(); c++) {
-        silence.fill(channel + c, 0, silent);
-      }
-      got[i] = silent;
-      if (silent < frameCount) {
-        long from = startFrame + silent - leadFrames[i];
-        got[i] += part.read(stream, from, channel, silent, frameCount - silent);
-      }
-      delivered = Math.max(delivered, got[i]);
-      channel += stream.channelCount();
-    }
-    channel = 0;
-    for (int i = 0; i < got.length; i++) {
-      for (int c = 0; c < streams.get(i).channelCount(); c++, channel++) {
-        silence.fill(channel, got[i], delivered);
-      }
-    }
-    return delivered;
-  }
-
-  private void check(long startFrame, int arrays, int frameCount) {
-    if (closed) {
-      throw new IllegalStateException("closed");
-    }
-    if (startFrame < 0 || frameCount < 1 || arrays < facts.channelCount()) {
-      throw new IllegalArgumentException(startFrame + ", " + frameCount + ", " + arrays);
-    }
+    return parts.readIntegersAt(startFrame, planar, frameCount);
   }
 
   @Override
   public long concealedFrames() {
-    return streams.stream().mapToLong(FfmpegSoundStream::concealedFrames).max().orElse(0);
+    return parts.concealedFrames();
   }
 
   @Override
   public void close() {
-    if (!closed) {
-      closed = true;
-      streams.forEach(FfmpegSoundStream::close);
-    }
+    parts.close();
   }
 }

@@ -12,7 +12,6 @@ import org.bytedeco.ffmpeg.avcodec.AVCodecContext;
 import org.bytedeco.ffmpeg.avcodec.AVCodecDescriptor;
 import org.bytedeco.ffmpeg.avcodec.AVCodecParameters;
 import org.bytedeco.ffmpeg.avcodec.AVPacket;
-import org.bytedeco.ffmpeg.avformat.AVIndexEntry;
 import org.bytedeco.ffmpeg.avformat.AVStream;
 import org.bytedeco.ffmpeg.avutil.AVDictionary;
 import org.bytedeco.ffmpeg.avutil.AVFrame;
@@ -20,6 +19,7 @@ import org.bytedeco.ffmpeg.avutil.AVRational;
 import org.bytedeco.ffmpeg.global.avcodec;
 import org.bytedeco.ffmpeg.global.avformat;
 import org.bytedeco.ffmpeg.global.avutil;
+import org.jspecify.annotations.Nullable;
 
 /**
  * One sound stream of a file, decoded in order, with every sample at its place.
@@ -29,7 +29,7 @@ import org.bytedeco.ffmpeg.global.avutil;
  * delay that the file declares. From there on the time stamps of the decoded frames count: a hole
  * of more than {@value #HOLE_MILLISECONDS} ms becomes silence of the same length.
  */
-final class FfmpegSoundStream implements AutoCloseable {
+final class FfmpegSoundStream implements SoundPart {
   /** Above the rounding of time stamps to whole milliseconds, below the shortest packet. */
   static final int HOLE_MILLISECONDS = 3;
 
@@ -44,6 +44,7 @@ final class FfmpegSoundStream implements AutoCloseable {
 
   private final Path file;
   private final int index;
+  private final @Nullable IsoMovie movie;
   private final FfmpegSampleLayout layout = new FfmpegSampleLayout();
   private final AVFrame frame = avutil.av_frame_alloc();
   private final AVPacket packet = avcodec.av_packet_alloc();
@@ -77,10 +78,11 @@ final class FfmpegSoundStream implements AutoCloseable {
   private boolean anyHole;
   private long concealedFrames;
 
-  private FfmpegSoundStream(Path file, int index) throws MediaException {
+  private FfmpegSoundStream(Path file, int index, @Nullable IsoMovie movie, FfmpegInput input) {
     this.file = file;
+    this.movie = movie;
     this.index = index;
-    this.input = FfmpegInput.open(file);
+    this.input = input;
     this.stream = input.only(index);
     this.decoder = avcodec.avcodec_alloc_context3(null);
   }
@@ -88,11 +90,13 @@ final class FfmpegSoundStream implements AutoCloseable {
   /**
    * Opens one stream and decodes its first frame.
    *
+   * @param movie the index of a MOV or MP4 file, which tells where the sound ends; else null
    * @throws UnsupportedMediaException if the libraries do not know the codec
    * @throws MalformedMediaException if nothing at all can be decoded
    */
-  static FfmpegSoundStream open(Path file, int index) throws MediaException {
-    FfmpegSoundStream sound = new FfmpegSoundStream(file, index);
+  static FfmpegSoundStream open(Path file, int index, @Nullable IsoMovie movie)
+      throws MediaException {
+    FfmpegSoundStream sound = new FfmpegSoundStream(file, index, movie, FfmpegInput.open(file));
     boolean done = false;
     try {
       sound.startDecoder();
@@ -151,25 +155,25 @@ final class FfmpegSoundStream implements AutoCloseable {
   }
 
   /**
-   * The length the edit list or the header gives, if it can be trusted: a lossy codec delivers
-   * whole frames, so that padding of less than two frames may follow the declared end. A larger
-   * difference means that the header is wrong, and everything is delivered.
+   * Where the sound of a MOV or MP4 file ends: a lossy codec delivers whole packets, the time table
+   * and the edit list say how much of the last one counts. Where they make no sense together with
+   * the number of packets, everything is delivered.
    */
   private long declaredEnd() {
-    String container = input.container();
-    if (!container.equals("mov") && !container.equals("mp4")) {
+    IsoMovie.Track track = movie == null ? null : movie.soundTrack(stream.id());
+    if (track == null || sampleForm() != SourceFacts.SampleForm.LOSSY) {
       return Long.MAX_VALUE;
     }
-    long declared = frames(stream.duration());
-    int entries = avformat.avformat_index_get_entries_count(stream);
-    if (integer || declared <= 0 || entries < 1) {
-      return Long.MAX_VALUE;
-    }
-    AVIndexEntry last = avformat.avformat_index_get_entry(stream, entries - 1);
     // The first frame may be cut by the edit list, and some decoders state no frame size.
-    long frameSize = Math.max(decoder.frame_size(), heldTo);
-    long excess = frames(last.timestamp()) + frameSize - declared;
-    return Math.abs(excess) <= 2 * frameSize ? declared : Long.MAX_VALUE;
+    long packetFrames = Math.max(decoder.frame_size(), heldTo);
+    long all = track.table().sampleCount() * packetFrames;
+    long media = IsoEdits.rescaled(track.declaredUnits(), rateHz, track.timeScale());
+    if (media > all || media <= all - packetFrames) {
+      return Long.MAX_VALUE;
+    }
+    IsoEdits edits =
+        IsoEdits.read(track.editList(), track.movieScale(), track.timeScale(), rateHz, media);
+    return edits.parts().size() == 1 ? edits.frameCount() : Long.MAX_VALUE;
   }
 
   // ---- facts -------------------------------------------------------------------------------
@@ -178,7 +182,8 @@ final class FfmpegSoundStream implements AutoCloseable {
     return rateHz;
   }
 
-  int channelCount() {
+  @Override
+  public int channelCount() {
     return channelCount;
   }
 
@@ -233,8 +238,8 @@ final class FfmpegSoundStream implements AutoCloseable {
     return tells && declared != avutil.AV_NOPTS_VALUE && declared >= 0 ? frames(declared) : -1;
   }
 
-  /** Frames of silence put in so far where the sound is missing or damaged. */
-  long concealedFrames() {
+  @Override
+  public long concealedFrames() {
     return concealedFrames;
   }
 
@@ -248,12 +253,8 @@ final class FfmpegSoundStream implements AutoCloseable {
 
   // ---- reading -----------------------------------------------------------------------------
 
-  /**
-   * Reads floats into some of the arrays of {@code planar}.
-   *
-   * @return frames delivered, fewer than wanted only at the end
-   */
-  int readFloats(long start, float[][] planar, int firstChannel, int at, int count)
+  @Override
+  public int readFloats(long start, float[][] planar, int firstChannel, int at, int count)
       throws MediaException {
     goTo(start);
     int done = 0;
@@ -278,8 +279,8 @@ final class FfmpegSoundStream implements AutoCloseable {
     return done;
   }
 
-  /** As {@link #readFloats}, as whole numbers left-justified in 32 bits. */
-  int readIntegers(long start, int[][] planar, int firstChannel, int at, int count)
+  @Override
+  public int readIntegers(long start, int[][] planar, int firstChannel, int at, int count)
       throws MediaException {
     if (!integer) {
       throw new UnsupportedOperationException("not whole numbers");
@@ -330,6 +331,7 @@ final class FfmpegSoundStream implements AutoCloseable {
   private void advance(int step) {
     if (silenceLeft > 0) {
       silenceLeft -= step;
+      concealedFrames += step;
     } else {
       heldFrom += step;
     }
@@ -413,7 +415,6 @@ final class FfmpegSoundStream implements AutoCloseable {
       } else if (code == avutil.AVERROR_EOF) {
         ended = true;
         silenceLeft = failedTailFrames;
-        concealedFrames += failedTailFrames;
         failedTailFrames = 0;
         return silenceLeft > 0;
       } else if (code == avutil.AVERROR_EAGAIN()) {
@@ -473,7 +474,6 @@ final class FfmpegSoundStream implements AutoCloseable {
       failedTailFrames += length;
     } else {
       silenceLeft += length;
-      concealedFrames += length;
     }
   }
 
@@ -503,7 +503,6 @@ final class FfmpegSoundStream implements AutoCloseable {
       place(avutil.av_rescale(pts, timeBaseNumerator * rateHz, timeBaseDenominator));
     } else if (failedTailFrames > 0) {
       silenceLeft += failedTailFrames;
-      concealedFrames += failedTailFrames;
     }
     failedTailFrames = 0;
     expectedPtsFrames += count;
@@ -527,7 +526,6 @@ final class FfmpegSoundStream implements AutoCloseable {
       if (hole * 1000 > (long) HOLE_MILLISECONDS * rateHz
           && hole <= (long) MAX_HOLE_SECONDS * rateHz) {
         silenceLeft += hole;
-        concealedFrames += hole;
         anyHole = true;
       }
     }

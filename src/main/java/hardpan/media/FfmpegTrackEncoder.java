@@ -206,7 +206,7 @@ final class FfmpegTrackEncoder implements AutoCloseable {
       putRow(1, y, grey);
       putRow(2, y, grey);
     }
-    frame.pts(nextPts);
+    frame.pts(nextPts).duration(1);
     nextPts++;
     return encode(frame);
   }

@@ -46,8 +46,7 @@ public final class SourceOpener {
     if (libraries || choice == ReaderChoice.NATIVE) {
       return FfmpegReader.open(file);
     }
-    throw new UnsupportedMediaException(
-        file.getFileName() + " needs the FFmpeg libraries, which do not load on this computer.");
+    return JcodecReader.open(file);
   }
 
   private static boolean isWave(Path file) throws MediaAccessException {

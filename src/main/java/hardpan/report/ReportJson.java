@@ -43,8 +43,8 @@ import org.jspecify.annotations.Nullable;
  * same bytes, and reading them back gives an equal report.
  */
 public final class ReportJson {
-  /** No report is longer; a year of clips stays below it. */
-  static final long LARGEST_BYTES = 256L * 1024 * 1024;
+  /** No report is longer: a shoot of a thousand clips stays far below it. */
+  static final long LARGEST_BYTES = 64L * 1024 * 1024;
 
   private static final JsonMapper MAPPER =
       JsonMapper.builder()

@@ -207,7 +207,10 @@ public final class ReportPage {
         .append("<table><caption>Every mono track of the hand-over. Start: on the reference's")
         .append(" clock.</caption><thead><tr>");
     for (String head : List.of("Name", "Role", "Start", "Length", "Format", "Source", "File")) {
-      html.append("<th scope=\"col\">").append(head).append("</th>");
+      html.append(head.equals("Start") || head.equals("Length") ? "<th class=\"n\"" : "<th")
+          .append(" scope=\"col\">")
+          .append(head)
+          .append("</th>");
     }
     html.append("</tr></thead><tbody>\n");
     for (LaneReport lane : report.lanes()) {

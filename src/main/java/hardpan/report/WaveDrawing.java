@@ -6,7 +6,8 @@ import java.util.List;
 final class WaveDrawing {
   private static final int STRIP_WIDTH = 600;
   private static final int STRIP_HEIGHT = 60;
-  private static final double MARK_HEIGHT = 7;
+  private static final int MARK_HEIGHT = 7;
+  private static final double LEAST_MARK = 2;
 
   private WaveDrawing() {}
 
@@ -77,19 +78,41 @@ final class WaveDrawing {
       svg.append("<path class=\"wave\" d=\"").append(data).append("\"/>");
     }
     if (seconds > 0) {
-      for (SpanReport span : clipped) {
-        double x = Math.min(STRIP_WIDTH, span.startSeconds() / seconds * STRIP_WIDTH);
-        double end = Math.min(STRIP_WIDTH, span.endSeconds() / seconds * STRIP_WIDTH);
-        svg.append("<rect class=\"cut\" x=\"")
-            .append(Figures.shortest(Math.min(x, STRIP_WIDTH - 2), 1))
-            .append("\" y=\"0\" width=\"")
-            .append(Figures.shortest(Math.max(2, end - x), 1))
-            .append("\" height=\"")
-            .append(Figures.shortest(MARK_HEIGHT, 1))
-            .append("\"/>");
-      }
+      marks(svg, seconds, clipped);
     }
     return svg.append("</svg>").toString();
+  }
+
+  /** Marks of two units or more; those that would touch become one, so there are never many. */
+  private static void marks(StringBuilder svg, double seconds, List<SpanReport> clipped) {
+    double from = -1;
+    double to = -1;
+    for (SpanReport span : clipped) {
+      double start = span.startSeconds() / seconds * STRIP_WIDTH;
+      double x = Math.max(0, Math.min(STRIP_WIDTH - LEAST_MARK, start));
+      double end = Math.min(STRIP_WIDTH, span.endSeconds() / seconds * STRIP_WIDTH);
+      end = Math.max(x + LEAST_MARK, end);
+      if (from >= 0 && x >= from && x <= to) {
+        to = Math.max(to, end);
+        continue;
+      }
+      mark(svg, from, to);
+      from = x;
+      to = end;
+    }
+    mark(svg, from, to);
+  }
+
+  private static void mark(StringBuilder svg, double from, double to) {
+    if (from >= 0) {
+      svg.append("<rect class=\"cut\" x=\"")
+          .append(Figures.shortest(from, 1))
+          .append("\" y=\"0\" width=\"")
+          .append(Figures.shortest(to - from, 1))
+          .append("\" height=\"")
+          .append(MARK_HEIGHT)
+          .append("\"/>");
+    }
   }
 
   private static double finite(float value) {

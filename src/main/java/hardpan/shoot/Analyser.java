@@ -34,7 +34,8 @@ final class Analyser {
       // A fault of ours on one odd file must not cost the rest of the shoot.
       return source.failed(
           new MalformedMediaException(
-              "It could not be decoded: " + e + ". The file is damaged or unusual.", e));
+              "It could not be decoded; the file is damaged or unusual. Copy it again from the card.",
+              e));
     }
   }
 
@@ -44,7 +45,9 @@ final class Analyser {
       VerdictListener verdicts = new VerdictListener(reader.facts());
       Overview overview = new Overview(reader.facts().channelCount());
       LoudnessListener loudness = new LoudnessListener(reader.facts());
-      long frames = DecodePass.run(reader, List.of(verdicts, maps, overview, loudness), monitor);
+      long frames =
+          DecodePass.run(
+              reader, List.of(verdicts, FiniteSound.cleaner(), maps, overview, loudness), monitor);
       if (frames == 0) {
         throw new MalformedMediaException("It holds no sound: its sound track is empty.");
       }

@@ -11,10 +11,8 @@ import hardpan.lanes.LanePlanner;
 import hardpan.lanes.LaneSource;
 import hardpan.lanes.LaneWriter;
 import hardpan.lanes.WrittenLane;
-import hardpan.lineup.Placement;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
-import hardpan.media.SourceOpener;
 import hardpan.report.PageExtras;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
@@ -68,8 +66,9 @@ public final class HandOver {
    *
    * @param shoot the shoot; sources that failed while their lanes were written carry the error
    * @param report the report as written
+   * @param leftOver where the replaced hand-over lies, if it could not be removed; else null
    */
-  public record Result(Shoot shoot, Report report) {}
+  public record Result(Shoot shoot, Report report, @Nullable Path leftOver) {}
 
   private HandOver(Shoot shoot, Options options, Monitor monitor) {
     this.shoot = shoot;
@@ -80,10 +79,12 @@ public final class HandOver {
   /**
    * Looks whether a hand-over could be made, before any long work.
    *
-   * @throws ShootException if the target is in the way or cannot be written
+   * @param sources the given folders and files, or the sources found in them: none may lie inside
+   *     the target
+   * @throws ShootException if the target is in the way, holds sources or cannot be written
    */
-  public static void check(Path target, boolean replace) throws ShootException {
-    HandOverFolder.check(target, replace);
+  public static void check(Path target, boolean replace, List<Path> sources) throws ShootException {
+    HandOverFolder.check(target, replace, sources);
   }
 
   /**
@@ -98,9 +99,8 @@ public final class HandOver {
   }
 
   private Result run() throws ShootException {
-    List<Path> sourceFiles = shoot.sources().stream().map(ShootSource::file).toList();
     try (HandOverFolder folder =
-        HandOverFolder.begin(options.target(), options.replace(), sourceFiles)) {
+        HandOverFolder.begin(options.target(), options.replace(), shoot.files())) {
       Path lanesFolder = Files.createDirectory(folder.work().resolve(ReportMaker.LANES_FOLDER));
       List<LaneSource> laneSources = laneSources();
       List<Lane> lanes = LanePlanner.plan(laneSources, options.correction(), referenceRateHz());
@@ -117,9 +117,9 @@ public final class HandOver {
           StandardCharsets.UTF_8);
       writeChecksums(folder.work());
       monitor.checkCancelled();
-      folder.finish();
+      Path leftOver = folder.finish();
       monitor.progress("done", 1);
-      return new Result(finished, report);
+      return new Result(finished, report, leftOver);
     } catch (ShootException | RuntimeException e) {
       throw e;
     } catch (Exception e) {
@@ -153,7 +153,7 @@ public final class HandOver {
                 analysis.verdicts(),
                 source.placement(),
                 source.path().equals(shoot.referencePath()),
-                () -> SourceOpener.open(source.file(), options.choice())));
+                () -> FiniteSound.open(source.file(), options.choice())));
       }
     }
     return sources;
@@ -169,9 +169,9 @@ public final class HandOver {
   }
 
   private List<WrittenLane> writeLanes(List<Lane> lanes, Path folder) throws Exception {
-    LaneClock clock = LaneClock.of(referenceFacts(), earliestSeconds(lanes));
+    LaneClock clock = LaneClock.of(referenceFacts(), lanes);
     LaneLabels labels = new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt());
-    LaneWriter writer = new LaneWriter(clock, labels, referenceRateHz());
+    LaneWriter writer = new LaneWriter(clock, labels);
     List<Optional<WrittenLane>> written =
         Crew.all(
             lanes,
@@ -179,15 +179,15 @@ public final class HandOver {
             ShootSteps.LINED_UP,
             0.97,
             monitor,
-            lane -> writeLane(writer, lane, folder));
+            (lane, own) -> writeLane(writer, lane, folder, own));
     return written.stream().flatMap(Optional::stream).toList();
   }
 
   /** A source that fails now costs its own lanes only. */
-  private Optional<WrittenLane> writeLane(LaneWriter writer, Lane lane, Path folder)
+  private Optional<WrittenLane> writeLane(LaneWriter writer, Lane lane, Path folder, Monitor own)
       throws IOException {
     try {
-      return Optional.of(writer.write(lane, folder, monitor));
+      return Optional.of(writer.write(lane, folder, own));
     } catch (MediaException e) {
       Files.deleteIfExists(folder.resolve(lane.fileName()));
       failures.put(lane.source().path(), e);
@@ -198,18 +198,6 @@ public final class HandOver {
   private @Nullable SourceFacts referenceFacts() {
     Analysis analysis = shoot.reference().map(ShootSource::analysis).orElse(null);
     return analysis == null ? null : analysis.facts();
-  }
-
-  private static double earliestSeconds(List<Lane> lanes) {
-    double earliest = 0;
-    for (Lane lane : lanes) {
-      Placement placement = lane.source().placement();
-      Double offset = placement == null ? null : placement.offsetSeconds();
-      if (offset != null) {
-        earliest = Math.min(earliest, offset);
-      }
-    }
-    return earliest;
   }
 
   private Shoot withFailures() {
@@ -257,9 +245,10 @@ public final class HandOver {
     try (Stream<Path> files = Files.walk(folder)) {
       for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
         String relative = folder.relativize(file).toString().replace('\\', '/');
-        lines.add(Checksum.sha256(file) + "  " + relative);
+        lines.add(Checksum.sha256(file) + "  " + relative + "\n");
       }
     }
-    Files.write(folder.resolve("checksums.txt"), lines, StandardCharsets.UTF_8);
+    Files.writeString(
+        folder.resolve(HandOverFolder.CHECKSUMS), String.join("", lines), StandardCharsets.UTF_8);
   }
 }

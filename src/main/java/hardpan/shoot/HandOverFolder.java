@@ -2,23 +2,40 @@ package hardpan.shoot;
 
 import hardpan.report.ReportJson;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The folder of a hand-over while it is being made: it grows under a hidden name beside its target
  * and takes the target's name only when it is whole. Closing it before that removes it.
  */
 final class HandOverFolder implements AutoCloseable {
+  /** Name of the file that lists all others. */
+  static final String CHECKSUMS = "checksums.txt";
+
+  /** Digits of a checksum and the two blanks after it. */
+  private static final int CHECKSUM_COLUMNS = 66;
+
+  /** What file managers leave in folders they have shown. */
+  private static final Set<String> DESKTOP_LITTER = Set.of(".DS_Store", "Thumbs.db", "desktop.ini");
+
   private final Path target;
   private final Path work;
   private boolean finished;
@@ -28,13 +45,23 @@ final class HandOverFolder implements AutoCloseable {
     this.work = work;
   }
 
-  /** Refuses targets that are in the way. */
-  static void check(Path target, boolean replace) throws ShootException {
+  /**
+   * Refuses targets that are in the way.
+   *
+   * @param sources folders and files that must not lie inside the target
+   */
+  static void check(Path target, boolean replace, List<Path> sources) throws ShootException {
     Path whole = target.toAbsolutePath().normalize();
     if (whole.getFileName() == null) {
       throw request("A hand-over needs a folder of its own; " + target + " is none.");
     }
-    if (Files.exists(whole) && !isEmptyFolder(whole)) {
+    Path real = real(whole);
+    for (Path source : sources) {
+      if (real(source).startsWith(real)) {
+        throw request("The source " + source + " lies inside " + target + "; name another folder.");
+      }
+    }
+    if (Files.exists(whole, LinkOption.NOFOLLOW_LINKS) && !isEmptyFolder(whole)) {
       if (!isHandOver(whole)) {
         throw request(
             target + " exists and is not a hand-over; it is left alone. Name another folder.");
@@ -43,6 +70,75 @@ final class HandOverFolder implements AutoCloseable {
         throw request(
             target + " holds a hand-over already. Name another folder, or use --replace.");
       }
+      checkNothingForeign(whole);
+    }
+    checkParent(whole, target);
+  }
+
+  /** The path with links followed as far as it exists. */
+  private static Path real(Path path) {
+    Path whole = path.toAbsolutePath().normalize();
+    Path there = whole;
+    while (there != null && !Files.exists(there)) {
+      there = there.getParent();
+    }
+    try {
+      return there == null ? whole : there.toRealPath().resolve(there.relativize(whole));
+    } catch (IOException e) {
+      return whole;
+    }
+  }
+
+  /** The nearest folder that exists must take a new one. */
+  private static void checkParent(Path whole, Path target) throws ShootException {
+    Path parent = whole.getParent();
+    while (parent != null && !Files.exists(parent)) {
+      parent = parent.getParent();
+    }
+    if (parent == null || !Files.isDirectory(parent)) {
+      throw nothingDone(target, parent + " is no folder.", null);
+    }
+    if (!Files.isWritable(parent)) {
+      throw nothingDone(target, "there is no permission to write to " + parent + ".", null);
+    }
+  }
+
+  private static ShootException nothingDone(Path target, String why, @Nullable Throwable cause) {
+    return new ShootException(
+        ShootException.Reason.NOTHING_DONE,
+        "The hand-over cannot be written to " + target + ": " + why,
+        cause);
+  }
+
+  /** What somebody put into an earlier hand-over must not go with it. */
+  private static void checkNothingForeign(Path whole) throws ShootException {
+    try {
+      Set<String> own = new HashSet<>();
+      own.add(CHECKSUMS);
+      for (String line : Files.readAllLines(whole.resolve(CHECKSUMS), StandardCharsets.UTF_8)) {
+        own.add(line.substring(Math.min(line.length(), CHECKSUM_COLUMNS)));
+      }
+      try (Stream<Path> all = Files.walk(whole)) {
+        for (Path file : all.sorted().toList()) {
+          String relative = whole.relativize(file).toString().replace('\\', '/');
+          boolean isFolder = Files.isDirectory(file, LinkOption.NOFOLLOW_LINKS);
+          boolean isLitter = DESKTOP_LITTER.contains(String.valueOf(file.getFileName()));
+          if (!isFolder && !isLitter && !own.contains(relative)) {
+            throw request(
+                whole
+                    + " holds "
+                    + relative
+                    + ", which Hardpan did not write. Move it elsewhere, or name another folder.");
+          }
+        }
+      }
+    } catch (IOException | UncheckedIOException e) {
+      throw request(
+          "What "
+              + whole
+              + " holds cannot be told from its "
+              + CHECKSUMS
+              + "; it is left alone. Name another folder.");
     }
   }
 
@@ -53,13 +149,8 @@ final class HandOverFolder implements AutoCloseable {
    */
   static HandOverFolder begin(Path target, boolean replace, List<Path> sources)
       throws ShootException {
-    check(target, replace);
+    check(target, replace, sources);
     Path whole = target.toAbsolutePath().normalize();
-    for (Path source : sources) {
-      if (source.toAbsolutePath().normalize().startsWith(whole)) {
-        throw request("The source " + source + " lies inside " + target + "; name another folder.");
-      }
-    }
     try {
       Path parent = whole.getParent();
       if (parent == null) {
@@ -70,10 +161,7 @@ final class HandOverFolder implements AutoCloseable {
       openToOthers(work);
       return new HandOverFolder(whole, work);
     } catch (IOException e) {
-      throw new ShootException(
-          ShootException.Reason.NOTHING_DONE,
-          "The hand-over cannot be written to " + target + ": " + plain(e),
-          e);
+      throw nothingDone(target, plain(e), e);
     }
   }
 
@@ -131,19 +219,26 @@ final class HandOverFolder implements AutoCloseable {
     }
   }
 
-  /** Moves the whole folder into place. */
-  void finish() throws IOException {
+  /**
+   * Moves the whole folder into place.
+   *
+   * @return the earlier hand-over where it lies now, if it could not be removed; else null
+   * @throws ShootException if meanwhile somebody put files of their own into the target
+   */
+  @Nullable Path finish() throws IOException, ShootException {
     try (Stream<Path> all = Files.walk(work)) {
       for (Path path : all.toList()) {
         force(path);
       }
     }
     Path old = null;
-    if (Files.exists(target)) {
-      Path parent = target.resolveSibling("." + target.getFileName() + "-replaced");
-      deleteTree(parent);
-      Files.move(target, parent, StandardCopyOption.ATOMIC_MOVE);
-      old = parent;
+    if (Files.exists(target, LinkOption.NOFOLLOW_LINKS)) {
+      if (!isEmptyFolder(target)) {
+        // It may have changed during the long work.
+        checkNothingForeign(target);
+      }
+      old = freeSibling("replaced");
+      Files.move(target, old, StandardCopyOption.ATOMIC_MOVE);
     }
     try {
       Files.move(work, target, StandardCopyOption.ATOMIC_MOVE);
@@ -154,9 +249,26 @@ final class HandOverFolder implements AutoCloseable {
       throw e;
     }
     finished = true;
-    if (old != null) {
+    return old == null ? null : leftOver(old);
+  }
+
+  /** Removes the earlier hand-over; what cannot be removed stays where it is. */
+  private static @Nullable Path leftOver(Path old) {
+    try {
       deleteTree(old);
+      return null;
+    } catch (IOException | UncheckedIOException e) {
+      return old;
     }
+  }
+
+  private Path freeSibling(String word) {
+    String stem = "." + target.getFileName() + "-" + word;
+    Path sibling = target.resolveSibling(stem);
+    for (int number = 2; Files.exists(sibling, LinkOption.NOFOLLOW_LINKS); number++) {
+      sibling = target.resolveSibling(stem + "-" + number);
+    }
+    return sibling;
   }
 
   private static void force(Path path) throws IOException {
@@ -188,12 +300,18 @@ final class HandOverFolder implements AutoCloseable {
   /** A failure of the file system in plain words. */
   static String plain(Exception e) {
     if (e instanceof AccessDeniedException denied) {
-      return "no permission for " + denied.getFile() + ".";
+      return "there is no permission for " + denied.getFile() + ".";
+    }
+    if (e instanceof NoSuchFileException missing) {
+      return missing.getFile() + " is no longer there.";
+    }
+    if (e instanceof FileAlreadyExistsException there) {
+      return there.getFile() + " is in the way.";
     }
     if (e instanceof FileSystemException failure && failure.getReason() != null) {
       return failure.getReason() + ".";
     }
     String message = e.getMessage();
-    return message == null ? e.getClass().getSimpleName() + "." : message + ".";
+    return message == null ? "the disk refuses." : message + ".";
   }
 }

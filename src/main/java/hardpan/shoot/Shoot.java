@@ -2,6 +2,7 @@ package hardpan.shoot;
 
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFinder;
+import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
@@ -25,9 +26,19 @@ public record Shoot(
     leftOut = List.copyOf(leftOut);
   }
 
+  /** The same shoot under another name. */
+  public Shoot named(String newName) {
+    return new Shoot(newName, sources, leftOut, referencePath);
+  }
+
   /** The reference, if there is one. */
   public Optional<ShootSource> reference() {
     return sources.stream().filter(source -> source.path().equals(referencePath)).findFirst();
+  }
+
+  /** Where the sources lie. */
+  public List<Path> files() {
+    return sources.stream().map(ShootSource::file).toList();
   }
 
   /** Whether every source could be read and, where a line-up was made, placed. */

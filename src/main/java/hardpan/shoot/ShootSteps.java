@@ -9,7 +9,6 @@ import hardpan.lineup.Placement;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts.Kind;
 import hardpan.media.SourceFinder;
-import hardpan.media.SourceOpener;
 import hardpan.verdict.ChannelVerdict;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -22,6 +21,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.CancellationException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -34,6 +34,9 @@ public final class ShootSteps {
 
   /** Share of the whole job that is done when the sources are lined up. */
   public static final double LINED_UP = 0.8;
+
+  /** So many reasons are told when no source at all can be read. */
+  private static final int MOST_REASONS = 5;
 
   private final ReaderChoice choice;
   private final Scratch scratch;
@@ -70,7 +73,7 @@ public final class ShootSteps {
           ShootException.Reason.NOTHING_DONE,
           "No clips or recordings were found in " + names(roots) + ".");
     }
-    Map<SourceFinder.Candidate, String> paths = uniquePaths(found.candidates());
+    Map<SourceFinder.Candidate, String> paths = SourcePaths.of(found.candidates(), roots);
     Map<String, String> devices = Devices.guess(List.copyOf(paths.values()));
     Map<String, Integer> runs = new HashMap<>();
     List<ShootSource> sources = new ArrayList<>();
@@ -81,29 +84,7 @@ public final class ShootSteps {
       sources.add(
           new ShootSource(candidate.path(), path, candidate.kind(), device, run, null, null, null));
     }
-    return new Shoot(nameOf(roots), sources, found.leftOut(), null);
-  }
-
-  /** Two given folders may hold files of the same relative name; a number tells them apart. */
-  private static Map<SourceFinder.Candidate, String> uniquePaths(
-      List<SourceFinder.Candidate> candidates) {
-    Map<SourceFinder.Candidate, String> paths = new LinkedHashMap<>();
-    Set<String> used = new HashSet<>();
-    for (SourceFinder.Candidate candidate : candidates) {
-      String path = candidate.relativePath();
-      for (int number = 2; !used.add(path); number++) {
-        path = number + "/" + candidate.relativePath();
-      }
-      paths.put(candidate, path);
-    }
-    return paths;
-  }
-
-  private static String nameOf(List<Path> roots) {
-    Path first = roots.get(0).toAbsolutePath().normalize();
-    Path folder = Files.isDirectory(first) ? first : first.getParent();
-    Path name = folder == null ? null : folder.getFileName();
-    return name == null ? "shoot" : name.toString();
+    return new Shoot(SourcePaths.shootName(roots), sources, found.leftOut(), null);
   }
 
   private static String names(List<Path> roots) {
@@ -117,18 +98,44 @@ public final class ShootSteps {
    */
   public Shoot read(Shoot shoot) throws ShootException {
     Analyser analyser = new Analyser(choice, scratch);
-    List<ShootSource> read =
-        work(shoot.sources(), "reading", 0, READ, source -> analyser.analyse(source, monitor));
+    List<ShootSource> read = work(shoot.sources(), "reading", 0, READ, analyser::analyse);
     if (read.stream().noneMatch(ShootSource::isReadable)) {
-      MediaException only = read.size() == 1 ? read.get(0).error() : null;
       throw new ShootException(
-          ShootException.Reason.NOTHING_DONE,
-          only != null
-              ? read.get(0).path() + ": " + only.sentence()
-              : "Not one of the " + read.size() + " files could be read.",
-          only);
+          ShootException.Reason.NOTHING_DONE, nothingReadable(read), read.get(0).error());
     }
     return new Shoot(shoot.name(), read, shoot.leftOut(), null);
+  }
+
+  private static String nothingReadable(List<ShootSource> sources) {
+    List<String> reasons = new ArrayList<>();
+    for (ShootSource source : sources) {
+      MediaException error = source.error();
+      if (error != null && reasons.size() < MOST_REASONS) {
+        // Most sentences begin with the file's name.
+        boolean named = error.sentence().startsWith(source.path());
+        reasons.add((named ? "" : source.path() + ": ") + error.sentence());
+      }
+    }
+    if (sources.size() == 1) {
+      return String.join(" ", reasons);
+    }
+    String more = sources.size() > reasons.size() ? "\n  and so on." : "";
+    return "Not one of the "
+        + sources.size()
+        + " files could be read.\n  "
+        + String.join("\n  ", reasons)
+        + more;
+  }
+
+  /**
+   * Looks whether the wanted reference is among the sources, before any long work.
+   *
+   * @throws ShootException if it is not, or if more than one source fits
+   */
+  public static void checkReference(Shoot shoot, @Nullable Path wanted) throws ShootException {
+    if (wanted != null) {
+      match(shoot, wanted);
+    }
   }
 
   /**
@@ -145,7 +152,7 @@ public final class ShootSteps {
             .filter(source -> source.isReadable() && !source.path().equals(reference.path()))
             .toList();
     List<Placement> found =
-        work(others, "lining up", READ, LINED_UP, source -> place(lineUp, source));
+        work(others, "lining up", READ, LINED_UP, (source, own) -> place(lineUp, source, own));
     Map<String, Placement> placements = new LinkedHashMap<>();
     Map<String, String> devices = new HashMap<>();
     for (int i = 0; i < others.size(); i++) {
@@ -161,11 +168,16 @@ public final class ShootSteps {
     return new Shoot(shoot.name(), placed, shoot.leftOut(), reference.path());
   }
 
-  private Placement place(LineUp lineUp, ShootSource source) {
+  private Placement place(LineUp lineUp, ShootSource source, Monitor own) {
     try {
-      return lineUp.place(candidate(source), monitor);
+      return lineUp.place(candidate(source), own);
     } catch (MediaException e) {
       return Placement.refused("It could not be read again: " + e.sentence());
+    } catch (CancellationException e) {
+      throw e;
+    } catch (RuntimeException e) {
+      // A fault of ours on one odd source must not cost the rest of the shoot.
+      return Placement.refused("Its sound is too unusual to be compared with the reference.");
     }
   }
 
@@ -188,7 +200,7 @@ public final class ShootSteps {
         analysis.frameCount(),
         analysis.maps(),
         usable,
-        () -> SourceOpener.open(source.file(), choice));
+        () -> FiniteSound.open(source.file(), choice));
   }
 
   /** The longest recording that is not silent; without recordings, the longest clip. */
@@ -214,7 +226,7 @@ public final class ShootSteps {
     return analysis == null ? 0 : analysis.durationSeconds();
   }
 
-  private static ShootSource named(Shoot shoot, Path wanted) throws ShootException {
+  private static ShootSource match(Shoot shoot, Path wanted) throws ShootException {
     List<ShootSource> matches =
         shoot.sources().stream().filter(source -> isNamed(source, wanted)).toList();
     if (matches.size() != 1) {
@@ -228,14 +240,19 @@ public final class ShootSteps {
                   + matches.size()
                   + " sources; name its folder.");
     }
-    MediaException error = matches.get(0).error();
+    return matches.get(0);
+  }
+
+  private static ShootSource named(Shoot shoot, Path wanted) throws ShootException {
+    ShootSource source = match(shoot, wanted);
+    MediaException error = source.error();
     if (error != null) {
       throw new ShootException(
           ShootException.Reason.REQUEST,
           "The reference " + wanted + " cannot be read: " + error.sentence(),
           error);
     }
-    return matches.get(0);
+    return source;
   }
 
   private static boolean isNamed(ShootSource source, Path wanted) {

@@ -65,8 +65,9 @@ public final class WhitenedCorrelation {
     int bins = size / 2;
     double[] magnitudeBefore = new double[bins + 1];
     for (int bin = 1; bin < bins; bin++) {
-      magnitudeBefore[bin + 1] =
-          magnitudeBefore[bin] + Math.hypot(cross[2 * bin], cross[2 * bin + 1]);
+      double re = cross[2 * bin];
+      double im = cross[2 * bin + 1];
+      magnitudeBefore[bin + 1] = magnitudeBefore[bin] + Math.sqrt(re * re + im * im);
     }
     double hertzPerBin = (double) rateHz / size;
     int half = Math.max(1, (int) Math.round(SMOOTHING_HZ / hertzPerBin));

@@ -67,8 +67,7 @@ public final class ChunkDump {
   }
 
   private void line(long offset, String id, long statedSize) {
-    out.append(
-        String.format(Locale.ROOT, "%10d  %s  %d%n", offset, id, statedSize).replace("\r", ""));
+    out.append(String.format(Locale.ROOT, "%10d  %s  %d", offset, id, statedSize)).append('\n');
   }
 
   private void field(String name, Object value) {

@@ -13,6 +13,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -40,6 +41,9 @@ public record WaveHeader(
     List<CuePoint> cuePoints,
     List<ChunkPlace> chunks,
     List<String> oddities) {
+
+  private static final Pattern TRACK_LINE =
+      Pattern.compile("^[a-z]?TRK[0-9]{1,4}=([^\\r\\n]*?)\\s*$", Pattern.MULTILINE);
 
   /** The outer form, named as the file's first four characters. */
   public enum Form {
@@ -105,7 +109,11 @@ public record WaveHeader(
     return ixml == null ? IxmlDocument.EMPTY : IxmlDocument.parse(ixml).document();
   }
 
-  /** One name a channel as the iXML track list gives it by interleave index, else empty. */
+  /**
+   * One name a channel, empty where the file gives none. The iXML track list counts, by interleave
+   * index. Without it, lines such as {@code sTRK1=Lectern} in the broadcast description do, in
+   * their order, if there is one for each channel (common practice of recorders, no source).
+   */
   public List<String> channelNames() {
     List<String> names = new ArrayList<>(Collections.nCopies(format.channelCount(), ""));
     for (IxmlDocument.Track track : ixmlDocument().tracks()) {
@@ -113,6 +121,11 @@ public record WaveHeader(
       if (index >= 0 && index < names.size() && names.get(index).isEmpty()) {
         names.set(index, track.name());
       }
+    }
+    if (bext != null && names.stream().allMatch(String::isEmpty)) {
+      List<String> described =
+          TRACK_LINE.matcher(bext.description()).results().map(line -> line.group(1)).toList();
+      return described.size() == names.size() ? described : List.copyOf(names);
     }
     return List.copyOf(names);
   }

@@ -28,6 +28,10 @@ final class WaveHeaderReader {
   static final int MAX_BEXT = 1 << 20;
   static final int MAX_IXML = 16 << 20;
   static final int MAX_INFO = 4 << 20;
+
+  /** Of all lists of a file together, since their texts are kept. */
+  static final int MAX_LISTS = 16 << 20;
+
   static final int MAX_INFO_ENTRIES = 1000;
   static final int MAX_CUE = 2 << 20;
   static final int MAX_ADTL = 4 << 20;
@@ -52,6 +56,7 @@ final class WaveHeaderReader {
   private @Nullable BroadcastExtension bext;
   private @Nullable String ixml;
   private boolean hasSoundList;
+  private long listBytes;
 
   WaveHeaderReader(SeekableByteChannel channel, String name) {
     this.channel = channel;
@@ -291,6 +296,10 @@ final class WaveHeaderReader {
   }
 
   private void takeDs64(ChunkPlace place) throws IOException {
+    if (longRiffSize != null) {
+      oddities.add("The file has a second ds64 chunk; the first one counts.");
+      return;
+    }
     byte[] bytes = payload(place, MAX_DS64);
     if (bytes.length < 28) {
       oddities.add("The chunk ds64 is too short; its sizes are not used.");
@@ -349,6 +358,12 @@ final class WaveHeaderReader {
   }
 
   private void takeList(ChunkPlace place) throws IOException {
+    listBytes +=
+        place.listType().equals("INFO") || place.listType().equals("adtl") ? place.size() : 0;
+    if (listBytes > MAX_LISTS) {
+      oddities.add("The LIST chunks together are too large; this one is not read.");
+      return;
+    }
     switch (place.listType()) {
       case "INFO" -> takeInfo(payload(place, MAX_INFO));
       case "adtl" -> cues.addTexts(payload(place, MAX_ADTL), oddities);

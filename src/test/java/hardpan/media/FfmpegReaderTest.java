@@ -126,8 +126,8 @@ class FfmpegReaderTest {
       assertEquals(lag, MediaSamples.lag(written[c], read[c], rateHz, rateHz, 2500));
     }
     if (codec.equals("ac3") && container.equals("mp4")) {
-      // The writer rounds this edit list to whole milliseconds.
-      assertEquals(144_096, read[0].length);
+      // 94 packets of 1536 less the delay: this encoder does not say how much of the last counts.
+      assertEquals(94 * 1536 - 256, read[0].length);
     } else if (lag == 0 && !container.equals("matroska")) {
       assertEquals(frames, read[0].length);
     } else {

@@ -348,6 +348,14 @@ class ReportPageTest {
     assertTrue(svg.contains("class=\"cut\" x=\"150\" y=\"0\" width=\"150\""), svg);
     assertTrue(svg.contains("class=\"cut\" x=\"598\" y=\"0\" width=\"2\""), svg);
     assertTrue(svg.contains("2 clipped stretches"), svg);
+    List<SpanReport> many = new ArrayList<>();
+    for (int i = 0; i < 50_000; i++) {
+      many.add(new SpanReport(i * 0.002, i * 0.002 + 0.001));
+    }
+    String full = WaveDrawing.strip(picture, 0, 100, many, "W");
+    assertEquals(1, full.split("class=\"cut\"", -1).length - 1);
+    assertTrue(full.contains("class=\"cut\" x=\"0\" y=\"0\" width=\"600\""), full);
+    assertTrue(full.contains("50000 clipped stretches"), full);
   }
 
   private static void keep(String name, String html) throws IOException {

@@ -194,7 +194,7 @@ public final class DeskModel {
         "hardpan-desk-check",
         0,
         1,
-        monitor -> work.wouldReplace(folder),
+        monitor -> work.wouldReplace(shown.shoot(), folder),
         replace -> {
           boolean goAhead =
               !replace

@@ -42,10 +42,10 @@ public final class ShootJob implements ShootWork {
   }
 
   @Override
-  public boolean wouldReplace(Path target) throws ShootException {
-    HandOver.check(target, true);
+  public boolean wouldReplace(Shoot shoot, Path target) throws ShootException {
+    HandOver.check(target, true, shoot.files());
     try {
-      HandOver.check(target, false);
+      HandOver.check(target, false, shoot.files());
       return false;
     } catch (ShootException e) {
       // With leave to replace it would do, without it would not: an earlier hand-over is there.

@@ -24,7 +24,7 @@ public interface ShootWork {
    * @return whether an earlier hand-over lies there, which would be replaced
    * @throws ShootException if it cannot go there
    */
-  boolean wouldReplace(Path target) throws ShootException;
+  boolean wouldReplace(Shoot shoot, Path target) throws ShootException;
 
   /**
    * Writes the hand-over.

@@ -273,7 +273,7 @@ class DeskModelTest {
     }
 
     @Override
-    public boolean wouldReplace(Path target) throws ShootException {
+    public boolean wouldReplace(Shoot shoot, Path target) throws ShootException {
       pass(Monitor.SILENT);
       return replaces;
     }

@@ -1,0 +1,100 @@
+package hardpan.cli;
+
+import hardpan.base.MediaException;
+import hardpan.bench.AccuracyBench;
+import hardpan.bench.SpeedBench;
+import hardpan.shoot.ShootException;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.lang.management.ManagementFactory;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.Callable;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Measures the program itself. */
+@Command(
+    mixinStandardHelpOptions = true,
+    versionProvider = Hardpan.VersionText.class,
+    description = {
+      "Measure this program.",
+      "speed: time and memory of whole hand-overs.",
+      "accuracy: places and verdicts on a shoot made from recorded voices and music."
+    })
+final class BenchCommand implements Callable<Integer> {
+  private final Terminal terminal;
+
+  /** What can be measured. */
+  enum What {
+    speed,
+    accuracy
+  }
+
+  @Parameters(paramLabel = "WHAT", description = "speed or accuracy")
+  private What what = What.speed;
+
+  @Option(
+      names = "--voices",
+      paramLabel = "DIR",
+      defaultValue = "/usr/share/klettres",
+      description = "Recorded voices for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+  private Path voices = Path.of("");
+
+  @Option(
+      names = "--music",
+      paramLabel = "DIR",
+      defaultValue = "/usr/share/asterisk/moh",
+      description = "Recorded music for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+  private Path music = Path.of("");
+
+  @Option(names = "--doc", paramLabel = "FILE", description = "Write the result to this file too.")
+  private @Nullable Path document;
+
+  BenchCommand(Terminal terminal) {
+    this.terminal = terminal;
+  }
+
+  @Override
+  public Integer call() {
+    try {
+      String page =
+          switch (what) {
+            case speed -> new SpeedBench(ownCommand(), terminal).page();
+            case accuracy -> new AccuracyBench(voices, music, terminal).page();
+          };
+      terminal.wipe();
+      terminal.out().print(page);
+      terminal.out().flush();
+      if (document != null) {
+        Files.writeString(document, page, StandardCharsets.UTF_8);
+      }
+      return ExitCode.DONE;
+    } catch (ShootException e) {
+      terminal.complain(e.sentence());
+      return ExitCode.of(e);
+    } catch (MediaException e) {
+      terminal.complain(e.sentence());
+      return ExitCode.NOTHING;
+    } catch (IOException | UncheckedIOException e) {
+      terminal.complain("The bench could not run: " + e.getMessage());
+      return ExitCode.NOTHING;
+    }
+  }
+
+  /** The virtual machine, options and class path this process was started with. */
+  private static List<String> ownCommand() {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.addAll(ManagementFactory.getRuntimeMXBean().getInputArguments());
+    command.add("-cp");
+    command.add(System.getProperty("java.class.path"));
+    command.add("hardpan.Main");
+    return command;
+  }
+}

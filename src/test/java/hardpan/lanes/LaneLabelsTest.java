@@ -1,0 +1,230 @@
+package hardpan.lanes;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertNotNull;
+import static org.junit.jupiter.api.Assertions.assertNull;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import hardpan.lineup.Placement;
+import hardpan.media.FfmpegReader;
+import hardpan.wave.BroadcastExtension;
+import hardpan.wave.IxmlDocument;
+import hardpan.wave.WaveFormat;
+import hardpan.wave.WaveHeader;
+import hardpan.wave.WaveMetadata;
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
+import java.nio.file.Path;
+import java.util.List;
+import javax.sound.sampled.AudioFormat;
+import javax.sound.sampled.AudioInputStream;
+import javax.sound.sampled.AudioSystem;
+import org.jspecify.annotations.NullUnmarked;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What a lane's file says of itself, read back by three readers. */
+@NullUnmarked
+class LaneLabelsTest {
+  private static final int RATE = 48_000;
+  private static final long EVENING = 19L * 3600 * RATE;
+
+  @TempDir Path folder;
+
+  @Test
+  void threeReadersAgreeOnALane() throws Exception {
+    float[] sound = LaneSamples.speech(91, RATE, 1, 0.4, 24);
+    Path source = LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s24le", RATE, sound, sound);
+    WrittenLane lane =
+        write(LaneSamples.source(source, LaneSamples.placed(2.5, 3, false, 0), false)).get(0);
+    Path file = folder.resolve(lane.lane().fileName());
+    assertEquals(120_000, lane.startFrameOnReference());
+    assertEquals(EVENING + 120_000, lane.timeReferenceSamples());
+
+    WaveHeader header = WaveHeader.read(file);
+    assertEquals(List.of(), header.oddities());
+    assertEquals(EVENING + 120_000, header.bext().timeReferenceSamples());
+
+    try (FfmpegReader reader = FfmpegReader.open(file)) {
+      assertEquals(EVENING + 120_000, reader.facts().timeReferenceSamples());
+      assertEquals("pcm_s24le", reader.facts().codec());
+      int[][] read = new int[1][sound.length];
+      assertEquals(sound.length, reader.readIntegersAt(0, read, sound.length));
+      assertArrayEquals(LaneSamples.leftJustified(sound), read[0]);
+    }
+
+    try (AudioInputStream stream = AudioSystem.getAudioInputStream(file.toFile())) {
+      assertEquals(AudioFormat.Encoding.PCM_SIGNED, stream.getFormat().getEncoding());
+      assertEquals(RATE, stream.getFormat().getSampleRate());
+      assertEquals(24, stream.getFormat().getSampleSizeInBits());
+      assertEquals(sound.length, stream.getFrameLength());
+      byte[] bytes = stream.readAllBytes();
+      int[] wanted = LaneSamples.leftJustified(sound);
+      for (int i = 0; i < wanted.length; i++) {
+        int low = (bytes[3 * i] & 0xFF) | ((bytes[3 * i + 1] & 0xFF) << 8);
+        int value = low | (bytes[3 * i + 2] << 16);
+        assertEquals(wanted[i], value << 8, "at " + i);
+      }
+    }
+  }
+
+  @Test
+  void aFloatLaneIsReadByOthersToo() throws Exception {
+    float[] sound = LaneSamples.speech(92, RATE, 1, 3, 24);
+    Path source =
+        LaneSamples.wave(
+            folder.resolve("r.wav"), WaveFormat.float32(RATE, 1), WaveMetadata.NONE, sound);
+    WrittenLane lane = write(LaneSamples.source(source, null, true)).get(0);
+    Path file = folder.resolve(lane.lane().fileName());
+    try (AudioInputStream stream = AudioSystem.getAudioInputStream(file.toFile())) {
+      assertEquals(AudioFormat.Encoding.PCM_FLOAT, stream.getFormat().getEncoding());
+      ByteBuffer bytes = ByteBuffer.wrap(stream.readAllBytes()).order(ByteOrder.LITTLE_ENDIAN);
+      for (float value : sound) {
+        assertEquals(value, bytes.getFloat());
+      }
+    }
+    try (FfmpegReader reader = FfmpegReader.open(file)) {
+      float[][] read = new float[1][sound.length];
+      assertEquals(sound.length, reader.readAt(0, read, sound.length));
+      assertArrayEquals(sound, read[0]);
+    }
+  }
+
+  /** EBU Tech 3285 v2 for the chunk, EBU R 98 for the history, EBU R 99 for the reference. */
+  @Test
+  void theBroadcastExtensionIsComplete() throws IOException {
+    float[] left = LaneSamples.speech(93, RATE, 4, 0.4, 16);
+    float[] right = LaneSamples.speech(94, RATE, 4, 0.4, 16);
+    Path source =
+        LaneSamples.clip(folder.resolve("a,b.mov"), "mov", "pcm_s16le", RATE, left, right);
+    WrittenLane lane =
+        write(LaneSamples.source(source, LaneSamples.placed(0.25, 5, false, 0), false)).get(1);
+    BroadcastExtension bext = bext(lane);
+    assertEquals(2, bext.version());
+    assertEquals("Hardpan", bext.originator());
+    assertEquals("2026-05-16", bext.originationDate());
+    assertEquals("19-00-00", bext.originationTime());
+    assertTrue(bext.originatorReference().matches("XXHPNCAMA[A-Z0-9]{8}190000[0-9]{9}"));
+    assertNotNull(bext.umid());
+    assertTrue(bext.description().startsWith("CAM-A right | Harvest supper | from CAM-A/a,b.mov"));
+    List<String> history = bext.codingHistory().lines().toList();
+    assertEquals(2, history.size());
+    assertEquals(
+        "A=PCM,F=48000,W=16,M=dual-mono,T=pcm_s16le in mov; CAM-A/a;b.mov", history.get(0));
+    assertEquals("A=PCM,F=48000,W=16,M=mono,T=Hardpan test; channel 2", history.get(1));
+  }
+
+  @Test
+  void theHistoryTellsWhatWasDone() throws IOException {
+    float[] left = LaneSamples.speech(95, RATE, 4, 0.9, 24);
+    Path source =
+        LaneSamples.clip(
+            folder.resolve("a.mp4"), "mp4", "aac", RATE, left, LaneSamples.inverted(left));
+    LaneSource inverted =
+        LaneSamples.source(source, LaneSamples.placed(0.25, 61.25, true, 0), false);
+    WrittenLane lane = LaneSamples.write(inverted, DriftCorrection.ON, folder, clock()).get(0);
+    List<String> history = bext(lane).codingHistory().lines().toList();
+    assertTrue(history.get(0).startsWith("A=PCM,F=48000,M=dual-mono,T=decoded from aac in "));
+    assertEquals(
+        "A=PCM,F=48000,W=24,M=mono,T=Hardpan test; half difference of channels 2 and 1;"
+            + " resampled +61.250 ppm; 32 bit float",
+        history.get(1));
+  }
+
+  @Test
+  void theIxmlNamesTheParentAndTheTrack() throws IOException {
+    float[] sound = LaneSamples.speech(96, RATE, 1, 0.4, 16);
+    Path source =
+        LaneSamples.clip(folder.resolve("m\u00fcller.mov"), "mov", "pcm_s16le", RATE, sound, sound);
+    WrittenLane lane =
+        write(LaneSamples.source(source, LaneSamples.placed(1, 0, false, 0), false)).get(0);
+    WaveHeader header = WaveHeader.read(folder.resolve(lane.lane().fileName()));
+    IxmlDocument ixml = header.ixmlDocument();
+    assertEquals("m\u00fcller.mov", ixml.history().parentFileName());
+    assertEquals(lane.lane().fileName(), ixml.history().originalFileName());
+    assertEquals("Harvest supper", ixml.project());
+    assertEquals("CAM-A", ixml.scene());
+    assertEquals("1", ixml.take());
+    assertEquals(lane.timeReferenceSamples(), ixml.speed().timestampSamples());
+    assertEquals(RATE, ixml.speed().timestampRateHz());
+    assertEquals(List.of(new IxmlDocument.Track(1, 1, "mono", "")), ixml.tracks());
+    assertEquals("mono", header.info().get("INAM"));
+    assertEquals("Hardpan test", header.info().get("ISFT"));
+  }
+
+  @Test
+  void aLaneAt44100CountsAtItsOwnRate() throws IOException {
+    float[] sound = LaneSamples.speech(97, 44_100, 1, 0.4, 16);
+    Path source =
+        LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s16le", 44_100, sound, sound);
+    WrittenLane lane =
+        write(LaneSamples.source(source, LaneSamples.placed(10, 0, false, 0), false)).get(0);
+    assertEquals(44_100, lane.lane().format().rateHz());
+    assertEquals(441_000, lane.startFrameOnReference());
+    assertEquals((19L * 3600 + 10) * 44_100, lane.timeReferenceSamples());
+    assertEquals((19L * 3600 + 10) * 44_100, bext(lane).timeReferenceSamples());
+  }
+
+  @Test
+  void aLaneWithoutAPlaceSaysSo() throws IOException {
+    float[] sound = LaneSamples.speech(98, RATE, 1, 0.4, 16);
+    Path source = LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s16le", RATE, sound, sound);
+    Placement refused = Placement.refused("Nothing in common with the reference.");
+    WrittenLane lane = write(LaneSamples.source(source, refused, false)).get(0);
+    assertNull(lane.startFrameOnReference());
+    assertNull(lane.timeReferenceSamples());
+    BroadcastExtension bext = bext(lane);
+    assertEquals(0, bext.timeReferenceSamples());
+    assertTrue(bext.description().contains("NOT LINED UP"), bext.description());
+    assertTrue(bext.description().contains("Nothing in common"), bext.description());
+    assertTrue(lane.lane().fileName().contains("unplaced"));
+    IxmlDocument ixml = WaveHeader.read(folder.resolve(lane.lane().fileName())).ixmlDocument();
+    assertNull(ixml.speed().timestampSamples());
+  }
+
+  @Test
+  void withoutALineUpARecordersOwnStampStays() throws IOException {
+    float[] sound = LaneSamples.speech(99, RATE, 1, 0.4, 16);
+    BroadcastExtension stamp =
+        BroadcastExtension.of("", "", "", "2026-05-16", "18-00-00", 123_456_789L, null, "");
+    Path source =
+        LaneSamples.wave(
+            folder.resolve("r.wav"),
+            WaveFormat.integer(16, RATE, 1),
+            new WaveMetadata(stamp, null, java.util.Map.of(), List.of()),
+            sound);
+    WrittenLane lane = write(LaneSamples.source(source, null, false)).get(0);
+    assertEquals(123_456_789L, bext(lane).timeReferenceSamples());
+    assertEquals("18-00-00", bext(lane).originationTime());
+    assertNull(lane.startFrameOnReference());
+  }
+
+  @Test
+  void identifiersDifferFromLaneToLaneAndRepeat() throws IOException {
+    float[] left = LaneSamples.speech(100, RATE, 4, 0.4, 16);
+    float[] right = LaneSamples.speech(101, RATE, 4, 0.4, 16);
+    Path source = LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s16le", RATE, left, right);
+    LaneSource clip = LaneSamples.source(source, LaneSamples.placed(1, 0, false, 0), false);
+    List<WrittenLane> lanes = write(clip);
+    assertNotEquals(bext(lanes.get(0)).umid(), bext(lanes.get(1)).umid());
+    Path again = java.nio.file.Files.createDirectory(folder.resolve("again"));
+    List<WrittenLane> second = LaneSamples.write(clip, DriftCorrection.AUTO, again, clock());
+    assertEquals(lanes.get(0).sha256(), second.get(0).sha256(), "the same input, the same bytes");
+    assertEquals(lanes.get(1).sha256(), second.get(1).sha256());
+  }
+
+  private List<WrittenLane> write(LaneSource source) throws IOException {
+    return LaneSamples.write(source, DriftCorrection.AUTO, folder, clock());
+  }
+
+  private static LaneClock clock() {
+    return LaneClock.of(LaneSamples.stamped(EVENING, "2026-05-16T19:00:00Z"), 0);
+  }
+
+  private BroadcastExtension bext(WrittenLane lane) throws IOException {
+    return WaveHeader.read(folder.resolve(lane.lane().fileName())).bext();
+  }
+}
