@@ -5,7 +5,7 @@ set "HOME_DIR=%~dp0"
 if not exist "%HOME_DIR%target\hardpan.jar" (
   echo hardpan: building; this is done once ... 1>&2
   pushd "%HOME_DIR%"
-  call mvn --batch-mode --quiet -DskipTests package 1>&2 || exit /b 3
+  call mvn --batch-mode --quiet -Dmaven.test.skip=true package 1>&2 || exit /b 3
   popd
 )
 if defined JAVA_HOME (set "JAVA=%JAVA_HOME%\bin\java") else (set "JAVA=java")

@@ -52,25 +52,25 @@ public final class Hardpan {
     boolean quiet = List.of(args).contains("--quiet");
     Terminal terminal = new Terminal(out, err, Boolean.getBoolean(TERMINAL_PROPERTY) && !quiet);
     CountDownLatch ended = new CountDownLatch(1);
-    Thread onInterrupt =
-        new Thread(
-            () -> {
-              terminal.cancel();
-              try {
-                // Cleaning up takes a moment; the process must not die in the middle of it.
-                ended.await(20, TimeUnit.SECONDS);
-              } catch (InterruptedException e) {
-                Thread.currentThread().interrupt();
-              }
-            },
-            "hardpan-interrupt");
+    terminal.onCancel(() -> awaitEnd(ended));
+    Thread onInterrupt = new Thread(terminal::cancel, "hardpan-interrupt");
     Runtime.getRuntime().addShutdownHook(onInterrupt);
     try {
-      return run(terminal, err, args);
+      // Who starts the program with nothing, from a menu say, wants the window.
+      return args.length == 0 ? run(terminal, err, "desk") : run(terminal, err, args);
     } finally {
       out.flush();
       err.flush();
       ended.countDown();
+    }
+  }
+
+  /** Cleaning up takes a moment; the process must not die in the middle of it. */
+  private static void awaitEnd(CountDownLatch ended) {
+    try {
+      ended.await(20, TimeUnit.SECONDS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
     }
   }
 
@@ -87,6 +87,7 @@ public final class Hardpan {
     commandLine.addSubcommand("lineup", new LineupCommand(terminal));
     commandLine.addSubcommand("handover", new HandoverCommand(terminal));
     commandLine.addSubcommand("pad", new PadCommand(terminal));
+    commandLine.addSubcommand("desk", new DeskCommand(terminal));
     commandLine.addSubcommand("demo", new DemoCommand(terminal));
     commandLine.addSubcommand("bench", new BenchCommand(terminal));
     commandLine.setOut(terminal.out());

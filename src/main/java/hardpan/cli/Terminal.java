@@ -15,6 +15,7 @@ final class Terminal implements Monitor {
   private final boolean showProgress;
   private final AtomicBoolean cancelled = new AtomicBoolean();
 
+  private volatile Runnable whenCancelled = () -> {};
   private int shownPercent = -1;
   private String shownStage = "";
 
@@ -64,5 +65,11 @@ final class Terminal implements Monitor {
   /** Asks the work to stop. */
   void cancel() {
     cancelled.set(true);
+    whenCancelled.run();
+  }
+
+  /** Sets what else is to happen when the person asks to stop; the last one set counts. */
+  void onCancel(Runnable action) {
+    whenCancelled = action;
   }
 }

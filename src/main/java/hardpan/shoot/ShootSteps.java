@@ -29,10 +29,11 @@ import org.jspecify.annotations.Nullable;
  * gives the next one.
  */
 public final class ShootSteps {
-  /** Share of the whole job that reading takes; the line-up ends at {@link #LINED_UP}. */
+  /** Share of the whole job that reading takes. */
   static final double READ = 0.6;
 
-  static final double LINED_UP = 0.8;
+  /** Share of the whole job that is done when the sources are lined up. */
+  public static final double LINED_UP = 0.8;
 
   /** So many reasons are told when no source at all can be read. */
   private static final int MOST_REASONS = 5;

@@ -118,7 +118,7 @@ final class ChannelJudge {
                 "Use another source for these moments. Next time set the input %.0f dB lower.",
                 Math.ceil(orZero(overload.excessDb()) + 6));
     return new Finding(
-        line ? "line-level" : "clipping",
+        "clipping",
         Finding.Severity.FAULT,
         clipping.spans(),
         evidence,

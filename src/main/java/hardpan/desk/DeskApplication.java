@@ -1,0 +1,70 @@
+package hardpan.desk;
+
+import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.ShootJob;
+import hardpan.desk.model.Texts;
+import java.nio.file.Path;
+import java.util.concurrent.atomic.AtomicReference;
+import javafx.application.Application;
+import javafx.application.Platform;
+import javafx.scene.Scene;
+import javafx.stage.Stage;
+import org.jspecify.annotations.Nullable;
+
+/** Puts the window together; made by the toolkit. */
+public final class DeskApplication extends Application {
+  private static final AtomicReference<@Nullable DeskModel> RUNNING = new AtomicReference<>();
+  private static final double WIDTH = 1240;
+  private static final double HEIGHT = 780;
+
+  /** For the toolkit. */
+  public DeskApplication() {}
+
+  @Override
+  public void start(Stage stage) {
+    FxDialogs dialogs = new FxDialogs(stage);
+    DeskModel model =
+        new DeskModel(new ShootJob(), DeskModel.Starter.THREADS, Platform::runLater, dialogs);
+    RUNNING.set(model);
+    DeskWindow window =
+        new DeskWindow(model, page -> getHostServices().showDocument(page.toUri().toString()));
+    show(stage, model, window);
+    dialogs.dressAs(window);
+    model.open(getParameters().getRaw().stream().map(Path::of).toList());
+  }
+
+  /** Puts a window on a stage and ties the two together. */
+  static void show(Stage stage, DeskModel model, DeskWindow window) {
+    stage.setScene(new Scene(window.root(), WIDTH, HEIGHT));
+    stage.setMinWidth(720);
+    stage.setMinHeight(480);
+    stage.setTitle(Texts.of("window.title"));
+    model
+        .shootProperty()
+        .addListener(
+            (property, before, now) ->
+                stage.setTitle(
+                    now == null
+                        ? Texts.of("window.title")
+                        : Texts.of("window.title-of", now.name())));
+    stage.setOnCloseRequest(
+        event -> {
+          event.consume();
+          model.close(stage::close);
+        });
+    stage.show();
+    window.focusFirst();
+  }
+
+  static boolean wasStarted() {
+    return RUNNING.get() != null;
+  }
+
+  static void stopRunning() {
+    DeskModel model = RUNNING.get();
+    if (model != null) {
+      // The toolkit ends by itself when the process does, so nothing must wait for its thread.
+      model.stopForGood();
+    }
+  }
+}

@@ -1,0 +1,145 @@
+package hardpan.desk;
+
+import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.Notice;
+import hardpan.desk.model.Texts;
+import java.nio.file.Path;
+import javafx.scene.Node;
+import javafx.scene.control.Button;
+import javafx.scene.control.Label;
+import javafx.scene.control.ProgressBar;
+import javafx.scene.control.TextField;
+import javafx.scene.layout.HBox;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
+import javafx.scene.layout.VBox;
+import org.jspecify.annotations.Nullable;
+
+/** The foot of the window: message, target and button, and progress while work goes on. */
+final class HandOverBar {
+  private final DeskModel model;
+  private final PageOpener opener;
+  private final Label message = new Label();
+  private final Button openReport = new Button(Texts.of("open-report"));
+  private final HBox noticeLine = new HBox(message, openReport);
+  private final Label targetLabel = new Label(Texts.of("target.label"));
+  private final TextField target = new TextField();
+  private final Button handOver = new Button(Texts.of("handover"));
+  private final Button cancel = new Button(Texts.of("cancel"));
+  private final HBox targetLine;
+  private final HBox workLine;
+  private final VBox root;
+
+  HandOverBar(DeskModel model, PageOpener opener) {
+    this.model = model;
+    this.opener = opener;
+    message.setWrapText(true);
+    message.setMinWidth(0);
+    message.setId("message");
+    HBox.setHgrow(message, Priority.ALWAYS);
+    message.setMaxWidth(Double.MAX_VALUE);
+    openReport.setAccessibleText(Texts.of("open-report.spoken"));
+    openReport.setMinWidth(Region.USE_PREF_SIZE);
+    openReport.setId("open-report");
+    openReport.setOnAction(event -> openPage());
+    noticeLine.getStyleClass().add("hp-line");
+    targetLine = targetLine();
+    workLine = workLine();
+    root = new VBox(noticeLine, targetLine, workLine);
+    root.getStyleClass().add("hp-foot");
+    model.noticeProperty().addListener((property, before, now) -> show(now));
+    model.workingProperty().addListener((property, before, now) -> arrange());
+    model.shootProperty().addListener((property, before, now) -> arrange());
+    show(model.noticeProperty().get());
+    arrange();
+  }
+
+  private HBox targetLine() {
+    targetLabel.setMnemonicParsing(true);
+    targetLabel.setLabelFor(target);
+    targetLabel.setMinWidth(Region.USE_PREF_SIZE);
+    target.setAccessibleText(Texts.of("target.spoken"));
+    target.setId("target");
+    target.textProperty().bindBidirectional(model.targetProperty());
+    target.setOnAction(event -> model.handOver());
+    HBox.setHgrow(target, Priority.ALWAYS);
+    Button choose = new Button(Texts.of("target.choose"));
+    choose.setAccessibleText(Texts.of("target.choose.spoken"));
+    choose.setMinWidth(Region.USE_PREF_SIZE);
+    choose.setId("choose-target");
+    choose.setOnAction(event -> model.chooseTarget());
+    handOver.getStyleClass().add("hp-main");
+    handOver.setAccessibleText(Texts.of("handover.spoken"));
+    handOver.setMinWidth(Region.USE_PREF_SIZE);
+    handOver.setId("handover");
+    handOver.setOnAction(event -> model.handOver());
+    HBox line = new HBox(targetLabel, target, choose, handOver);
+    line.getStyleClass().add("hp-line");
+    return line;
+  }
+
+  private HBox workLine() {
+    Label stage = new Label();
+    stage.textProperty().bind(model.stageProperty());
+    stage.setMinWidth(Region.USE_PREF_SIZE);
+    stage.setId("stage");
+    ProgressBar bar = new ProgressBar();
+    bar.progressProperty().bind(model.progressProperty());
+    bar.setMaxWidth(Double.MAX_VALUE);
+    bar.setAccessibleText(Texts.of("progress.spoken"));
+    bar.setId("progress");
+    HBox.setHgrow(bar, Priority.ALWAYS);
+    cancel.setAccessibleText(Texts.of("cancel.spoken"));
+    cancel.setMinWidth(Region.USE_PREF_SIZE);
+    cancel.setCancelButton(true);
+    cancel.setId("cancel");
+    cancel.setOnAction(event -> model.cancel());
+    HBox line = new HBox(stage, bar, cancel);
+    line.getStyleClass().add("hp-line");
+    return line;
+  }
+
+  private void openPage() {
+    Notice notice = model.noticeProperty().get();
+    Path page = notice == null ? null : notice.page();
+    if (page != null) {
+      opener.open(page);
+    }
+  }
+
+  private void show(@Nullable Notice notice) {
+    present(noticeLine, notice != null);
+    if (notice == null) {
+      return;
+    }
+    message.setText(notice.text());
+    message.setGraphic(Marks.node(notice.mark()));
+    boolean page = notice.page() != null;
+    present(openReport, page);
+    if (page) {
+      openReport.requestFocus();
+    }
+  }
+
+  /** The keyboard follows the work: to Cancel while it runs, back to the button after it. */
+  private void arrange() {
+    boolean working = model.workingProperty().get();
+    boolean hadFocus = cancel.isFocused();
+    present(workLine, working);
+    present(targetLine, !working && model.shootProperty().get() != null);
+    if (working) {
+      cancel.requestFocus();
+    } else if (hadFocus && model.shootProperty().get() != null) {
+      handOver.requestFocus();
+    }
+  }
+
+  private static void present(Node node, boolean present) {
+    node.setVisible(present);
+    node.setManaged(present);
+  }
+
+  Node root() {
+    return root;
+  }
+}

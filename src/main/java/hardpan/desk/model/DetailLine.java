@@ -1,0 +1,43 @@
+package hardpan.desk.model;
+
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/** One piece of the details, from top to bottom. */
+public sealed interface DetailLine {
+  /** A heading. */
+  record Heading(String text) implements DetailLine {}
+
+  /**
+   * A sentence.
+   *
+   * @param text what it says
+   * @param soft whether it carries less weight
+   * @param mark a shape before it, or null
+   */
+  record Sentence(String text, boolean soft, @Nullable Mark mark) implements DetailLine {}
+
+  /**
+   * Something that was found.
+   *
+   * @param mark its shape
+   * @param kind the shape's word: fault, warning or note
+   * @param says what is wrong
+   * @param remedy what to do; may be empty
+   */
+  record Found(Mark mark, String kind, String says, String remedy) implements DetailLine {}
+
+  /**
+   * The levels, a row a channel.
+   *
+   * @param head what the columns hold
+   * @param rows one text a column
+   */
+  record Levels(List<String> head, List<List<String>> rows) implements DetailLine {
+    /** Copies. */
+    public Levels {
+      head = List.copyOf(head);
+      rows = rows.stream().map(List::copyOf).toList();
+    }
+  }
+}

@@ -1,0 +1,188 @@
+package hardpan.desk.model;
+
+import hardpan.report.ChannelReport;
+import hardpan.report.ErrorReport;
+import hardpan.report.FindingReport;
+import hardpan.report.FindingReport.Severity;
+import hardpan.report.FirstLooks;
+import hardpan.report.OverloadReport;
+import hardpan.report.PairReport;
+import hardpan.report.PairWiring;
+import hardpan.report.PlacementReport;
+import hardpan.report.Report;
+import hardpan.report.Sentences;
+import hardpan.report.SourceReport;
+import hardpan.report.Standing;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+
+/** What there is to say about one source, or about the shoot as a whole. */
+final class Details {
+  private Details() {}
+
+  /** What to look at first. */
+  static List<DetailLine> ofShoot(Report report) {
+    List<DetailLine> lines = new ArrayList<>();
+    lines.add(new DetailLine.Heading(Texts.of("details.first")));
+    List<FirstLooks.Look> looks = FirstLooks.of(report);
+    if (looks.isEmpty()) {
+      lines.add(new DetailLine.Sentence(Texts.of("details.all-well"), false, Mark.DONE));
+    }
+    for (FirstLooks.Look look : looks) {
+      String where =
+          look.channels().isEmpty()
+              ? look.path()
+              : look.path() + " (" + String.join(", ", look.channels()) + ")";
+      lines.add(found(look.severity(), where + ": " + look.says(), look.remedy()));
+    }
+    lines.addAll(cautions());
+    return lines;
+  }
+
+  /** Everything about one source. */
+  static List<DetailLine> ofSource(Report report, SourceReport source) {
+    List<DetailLine> lines = new ArrayList<>();
+    lines.add(new DetailLine.Heading(source.path()));
+    ErrorReport error = source.error();
+    if (error != null) {
+      lines.add(found(Severity.FAULT, Sentences.errorSentence(error), Texts.of("details.resend")));
+      return lines;
+    }
+    lines.add(new DetailLine.Sentence(Sentences.factsSentence(source), true, null));
+    findings(source, lines);
+    pair(source.pair(), lines);
+    Standing standing = Standing.of(report, source);
+    PlacementReport placement = source.placement();
+    lines.add(new DetailLine.Heading(Texts.of("details.place")));
+    lines.add(
+        new DetailLine.Sentence(
+            placement != null
+                ? Sentences.placementSentence(placement)
+                : Texts.of(
+                    standing == Standing.REFERENCE ? "details.is-reference" : "clock.not-lined-up"),
+            false,
+            Mark.of(standing)));
+    lines.add(new DetailLine.Heading(Texts.of("details.levels")));
+    lines.add(levels(source));
+    lines.addAll(cautions());
+    return lines;
+  }
+
+  private static void pair(@Nullable PairReport pair, List<DetailLine> lines) {
+    if (pair == null) {
+      return;
+    }
+    lines.add(new DetailLine.Heading(Texts.of("details.pair")));
+    Severity severity = SourceRow.severity(pair);
+    String says = Sentences.pairSentence(pair);
+    String remedy = PairWiring.remedy(pair.verdict());
+    lines.add(
+        severity == null
+            ? new DetailLine.Sentence(says, false, null)
+            : found(severity, says, remedy));
+    lines.add(
+        new DetailLine.Sentence(
+            Texts.of("details.cause", PairWiring.cause(pair.verdict())), true, null));
+    if (severity == null) {
+      lines.add(new DetailLine.Sentence(Texts.of("details.remedy", remedy), true, null));
+    }
+  }
+
+  /** The same thing on several channels is said once, with their names. */
+  private static void findings(SourceReport source, List<DetailLine> lines) {
+    Map<DetailLine.Found, Set<String>> merged = new LinkedHashMap<>();
+    List<DetailLine> measured = new ArrayList<>();
+    for (ChannelReport channel : source.channels()) {
+      for (FindingReport finding : channel.findings()) {
+        add(merged, found(finding.severity(), finding.says(), finding.remedy()), channel);
+      }
+      boolean said = channel.findings().stream().anyMatch(Details::tellsOfClipping);
+      OverloadReport overload = channel.overload();
+      if (overload.verdict() != OverloadReport.Verdict.NONE && !said) {
+        add(merged, found(Severity.FAULT, Sentences.overloadSentence(overload), ""), channel);
+      }
+      if (channel.clipping().clipped()) {
+        String says = Sentences.clippingSentence(channel.clipping());
+        if (said) {
+          String text = name(channel) + ": " + says;
+          measured.add(new DetailLine.Sentence(text, true, null));
+        } else {
+          add(merged, found(Severity.FAULT, says, ""), channel);
+        }
+      }
+    }
+    lines.add(new DetailLine.Heading(Texts.of("details.findings")));
+    if (merged.isEmpty()) {
+      lines.add(new DetailLine.Sentence(Texts.of("details.nothing"), false, Mark.DONE));
+    }
+    merged.forEach(
+        (line, channels) ->
+            lines.add(
+                new DetailLine.Found(
+                    line.mark(),
+                    line.kind(),
+                    String.join(", ", channels) + ": " + line.says(),
+                    line.remedy())));
+    lines.addAll(measured);
+  }
+
+  /** Whether its sentence names the cut tops and how far too hot the feed was. */
+  private static boolean tellsOfClipping(FindingReport finding) {
+    return finding.code().startsWith("clip") || finding.code().equals("line-level");
+  }
+
+  private static void add(
+      Map<DetailLine.Found, Set<String>> merged, DetailLine.Found line, ChannelReport channel) {
+    merged.computeIfAbsent(line, key -> new LinkedHashSet<>()).add(name(channel));
+  }
+
+  private static String name(ChannelReport channel) {
+    return channel.name().isBlank()
+        ? Texts.of("details.channel", channel.index() + 1)
+        : channel.name();
+  }
+
+  private static DetailLine.Found found(Severity severity, String says, String remedy) {
+    return new DetailLine.Found(
+        Mark.of(severity), Texts.of("severity." + severity.word()), says, remedy);
+  }
+
+  private static DetailLine levels(SourceReport source) {
+    List<List<String>> rows = new ArrayList<>();
+    for (ChannelReport channel : source.channels()) {
+      rows.add(
+          List.of(
+              name(channel),
+              Times.level(channel.peakDbfs()),
+              Times.level(channel.truePeakDbtp()),
+              Times.level(channel.rmsDbfs()),
+              Times.level(channel.integratedLufs()),
+              Times.level(channel.loudnessRangeLu()),
+              Times.level(channel.noiseFloorDbfs())));
+    }
+    return new DetailLine.Levels(
+        List.of(
+            Texts.of("levels.channel"),
+            Texts.of("levels.peak"),
+            Texts.of("levels.true-peak"),
+            Texts.of("levels.rms"),
+            Texts.of("levels.loudness"),
+            Texts.of("levels.range"),
+            Texts.of("levels.noise")),
+        rows);
+  }
+
+  private static List<DetailLine> cautions() {
+    List<DetailLine> lines = new ArrayList<>();
+    lines.add(new DetailLine.Heading(Texts.of("details.cautions")));
+    for (String caution : Sentences.usualCautions()) {
+      lines.add(new DetailLine.Sentence(caution, true, Mark.WARNING));
+    }
+    return lines;
+  }
+}

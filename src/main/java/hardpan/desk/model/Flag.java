@@ -1,0 +1,27 @@
+package hardpan.desk.model;
+
+import hardpan.report.FindingReport.Severity;
+import java.util.List;
+
+/**
+ * A finding in the picture.
+ *
+ * @param channel index of the channel, or -1 for the whole clip
+ * @param severity how much it matters
+ * @param words a few plain words
+ * @param stretches where on the reference's clock; empty for the whole clip
+ */
+public record Flag(int channel, Severity severity, String words, List<Stretch> stretches) {
+  /** Copies. */
+  public Flag {
+    stretches = List.copyOf(stretches);
+  }
+
+  /**
+   * A stretch on the reference's clock.
+   *
+   * @param startSeconds its start
+   * @param endSeconds its end, at least the start
+   */
+  public record Stretch(double startSeconds, double endSeconds) {}
+}

@@ -1,0 +1,86 @@
+package hardpan.desk.model;
+
+import hardpan.report.Report;
+import hardpan.report.Sentences;
+import hardpan.report.SourceReport;
+import hardpan.shoot.Analysis;
+import hardpan.shoot.Overview;
+import hardpan.shoot.Shoot;
+import hardpan.shoot.ShootSource;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import org.jspecify.annotations.Nullable;
+
+/** A shoot as the window shows it; does not change. */
+public final class ShownShoot {
+  private final Shoot shoot;
+  private final Report report;
+  private final List<SourceRow> rows;
+  private final ClockModel clock;
+
+  /** Puts a shoot and its report into rows and a picture. */
+  public ShownShoot(Shoot shoot, Report report) {
+    this.shoot = shoot;
+    this.report = report;
+    List<SourceRow> made = new ArrayList<>();
+    for (SourceReport source : report.sources()) {
+      made.add(SourceRow.of(made.size() + 1, report, source));
+    }
+    this.rows = List.copyOf(made);
+    Map<String, Overview> overviews = new HashMap<>();
+    for (ShootSource source : shoot.sources()) {
+      Analysis analysis = source.analysis();
+      if (analysis != null) {
+        overviews.put(source.path(), analysis.overview());
+      }
+    }
+    this.clock = ClockModel.of(report, rows, overviews);
+  }
+
+  Shoot shoot() {
+    return shoot;
+  }
+
+  /** What it is called. */
+  public String name() {
+    return shoot.name();
+  }
+
+  /** The sources in the report's order. */
+  public List<SourceRow> rows() {
+    return rows;
+  }
+
+  /** The picture. */
+  public ClockModel clock() {
+    return clock;
+  }
+
+  /** What was found in all, and what was left aside. */
+  public String overview() {
+    List<String> sentences = new ArrayList<>(Sentences.overview(report));
+    if (!shoot.leftOut().isEmpty()) {
+      sentences.add(Texts.count("overview.left-out", shoot.leftOut().size()));
+    }
+    return String.join(" ", sentences);
+  }
+
+  /** Files that were seen and not used, each with its reason; empty if there are none. */
+  public String leftOut() {
+    return String.join(
+        "\n",
+        shoot.leftOut().stream().map(left -> left.relativePath() + ": " + left.reason()).toList());
+  }
+
+  /** What there is to say about a source, or about the whole shoot for null. */
+  public List<DetailLine> details(@Nullable SourceRow row) {
+    return row == null
+        ? Details.ofShoot(report)
+        : report
+            .source(row.path())
+            .map(source -> Details.ofSource(report, source))
+            .orElseGet(() -> Details.ofShoot(report));
+  }
+}

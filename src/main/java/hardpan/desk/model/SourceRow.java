@@ -1,0 +1,126 @@
+package hardpan.desk.model;
+
+import hardpan.report.ChannelReport;
+import hardpan.report.FindingReport.Severity;
+import hardpan.report.PairReport;
+import hardpan.report.PlacementReport;
+import hardpan.report.Report;
+import hardpan.report.SourceReport;
+import hardpan.report.Standing;
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * One source in the list.
+ *
+ * @param number its number in list and picture, from 1
+ * @param path its path in the report
+ * @param device the device it is taken to come from
+ * @param standing how it came out
+ * @param placeWords the same in plain words, with its place
+ * @param pairWords how left and right relate, or the number of channels; may be empty
+ * @param faults number of findings that are damage, the pair's included
+ * @param warnings number of findings to listen to
+ */
+public record SourceRow(
+    int number,
+    String path,
+    String device,
+    Standing standing,
+    String placeWords,
+    String pairWords,
+    int faults,
+    int warnings) {
+
+  /** From the report. */
+  static SourceRow of(int number, Report report, SourceReport source) {
+    Standing standing = Standing.of(report, source);
+    int faults = source.error() != null ? 1 : 0;
+    int warnings = 0;
+    Severity pairSeverity = severity(source.pair());
+    if (pairSeverity == Severity.FAULT) {
+      faults++;
+    } else if (pairSeverity == Severity.WARNING) {
+      warnings++;
+    }
+    for (ChannelReport channel : source.channels()) {
+      for (var finding : channel.findings()) {
+        faults += finding.severity() == Severity.FAULT ? 1 : 0;
+        warnings += finding.severity() == Severity.WARNING ? 1 : 0;
+      }
+    }
+    String device = source.device();
+    return new SourceRow(
+        number,
+        source.path(),
+        device == null ? "" : device,
+        standing,
+        placeWords(standing, source.placement()),
+        pairWords(source),
+        faults,
+        warnings);
+  }
+
+  private static String placeWords(Standing standing, @Nullable PlacementReport placement) {
+    Double offset = placement == null ? null : placement.offsetSeconds();
+    return standing == Standing.PLACED && offset != null
+        ? Texts.of("row.placed-at", Times.clock(offset, 3))
+        : standing.label();
+  }
+
+  private static String pairWords(SourceReport source) {
+    PairReport pair = source.pair();
+    if (pair != null) {
+      return Texts.of("pair." + pair.verdict().word());
+    }
+    Integer channels = source.channelCount();
+    return channels == null ? "" : Texts.count("row.channels", channels);
+  }
+
+  /** How much a pair verdict matters; null if it is as it should be. */
+  static @Nullable Severity severity(@Nullable PairReport pair) {
+    if (pair == null) {
+      return null;
+    }
+    return switch (pair.verdict()) {
+      case INVERTED, BOTH_SILENT -> Severity.FAULT;
+      case ONE_SILENT -> Severity.WARNING;
+      case ISOLATED, SAME_SIGNAL, LOWER_COPY, STEREO, UNKNOWN -> null;
+    };
+  }
+
+  /** Its file name alone. */
+  public String fileName() {
+    return path.substring(path.lastIndexOf('/') + 1);
+  }
+
+  /** {@code 2 faults, 1 warning}; empty if there is nothing. */
+  public String findingWords() {
+    List<String> words = new ArrayList<>();
+    if (faults > 0) {
+      words.add(Texts.count("row.faults", faults));
+    }
+    if (warnings > 0) {
+      words.add(Texts.count("row.warnings", warnings));
+    }
+    return String.join(", ", words);
+  }
+
+  /** The worst of its findings as a shape; null if there is nothing. */
+  public @Nullable Mark findingMark() {
+    return faults > 0 ? Mark.FAULT : warnings > 0 ? Mark.WARNING : null;
+  }
+
+  /** Everything about it as one sentence, for those who listen to the window. */
+  public String spoken() {
+    List<String> parts = new ArrayList<>();
+    parts.add(Texts.of("row.spoken", number, path));
+    parts.add(device);
+    parts.add(placeWords);
+    parts.add(pairWords);
+    parts.add(findingWords());
+    parts.removeIf(String::isEmpty);
+    return String.join(", ", parts) + ".";
+  }
+}

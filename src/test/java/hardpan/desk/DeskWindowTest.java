@@ -1,0 +1,233 @@
+package hardpan.desk;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertNotNull;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import hardpan.desk.model.Notice;
+import hardpan.report.LaneReport;
+import hardpan.report.Report;
+import hardpan.report.ReportJson;
+import java.awt.image.BufferedImage;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import javafx.scene.Node;
+import javafx.scene.Parent;
+import javafx.scene.control.Button;
+import javafx.scene.control.Label;
+import javafx.scene.control.ListView;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.control.TextField;
+import javafx.scene.input.KeyCode;
+import javafx.stage.WindowEvent;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The window on the toolkit, without a screen. */
+class DeskWindowTest {
+  private Path folder;
+  private UiDriver ui;
+
+  @BeforeEach
+  void openWindow(@TempDir Path temporary) throws Exception {
+    folder = temporary;
+    ui = new UiDriver();
+  }
+
+  @AfterEach
+  void closeWindow() throws Exception {
+    ui.close();
+  }
+
+  private Path shoot() throws Exception {
+    return SmallShoot.write(Files.createDirectory(folder.resolve("brandal")));
+  }
+
+  private static List<Node> all(Node node) {
+    List<Node> nodes = new ArrayList<>();
+    nodes.add(node);
+    if (node instanceof Parent parent) {
+      parent.getChildrenUnmodifiable().forEach(child -> nodes.addAll(all(child)));
+    }
+    return nodes;
+  }
+
+  private String detailsText() throws Exception {
+    ScrollPane details = ui.find("details", ScrollPane.class);
+    return ui.onUi(
+        () -> {
+          StringBuilder text = new StringBuilder();
+          for (Node node : all(details.getContent())) {
+            if (node instanceof Label label) {
+              text.append(label.getText()).append('\n');
+            }
+          }
+          return text.toString();
+        });
+  }
+
+  private void assertHandedOver(Path target) throws Exception {
+    Report report = ReportJson.read(target.resolve("report.json"));
+    assertEquals(
+        Set.of("CAM-A/CLIP0001.MOV", "REC/hall.wav"),
+        report.lanes().stream().map(LaneReport::source).collect(Collectors.toSet()));
+    Set<String> files = new HashSet<>();
+    try (Stream<Path> lanes = Files.list(target.resolve("lanes"))) {
+      lanes.forEach(lane -> files.add("lanes/" + lane.getFileName()));
+    }
+    assertEquals(report.lanes().stream().map(LaneReport::file).collect(Collectors.toSet()), files);
+    assertTrue(Files.exists(target.resolve("report.html")));
+  }
+
+  @Test
+  void anEmptyWindowSaysWhatToDo() throws Exception {
+    assertEquals("choose", ui.focused());
+    Button choose = ui.find("choose", Button.class);
+    assertTrue(choose.isDefaultButton());
+    assertFalse(ui.find("handover", Button.class).getParent().isVisible());
+    BufferedImage picture = ui.picture("empty");
+    assertTrue(colours(picture) > 20, "only " + colours(picture) + " colours");
+  }
+
+  @Test
+  void aShootIsReadShownAndHandedOver() throws Exception {
+    ui.dialogs.folder = shoot();
+    ui.click("choose");
+    ui.awaitShoot();
+    assertEquals("brandal \u2013 Hardpan", ui.onUi(() -> ui.stage().getTitle()));
+    ListView<?> sources = ui.find("sources", ListView.class);
+    assertEquals(2, sources.getItems().size());
+    assertTrue(detailsText().startsWith("Look at first"), detailsText());
+
+    ui.onUi(
+        () -> {
+          sources.getSelectionModel().select(0);
+          return true;
+        });
+    String details = detailsText();
+    assertTrue(details.contains("Right is left upside down"), details);
+    assertTrue(details.contains("Starts 8.000 s after the reference"), details);
+    String spoken = ui.onUi(() -> ui.stage().getScene().lookup("#clock").getAccessibleText());
+    assertTrue(spoken.startsWith("Clip 1, CLIP0001.MOV of CAM-A, from 0:08.0 to 0:28.0"), spoken);
+    BufferedImage light = ui.picture("shoot-light");
+    ui.click("dark");
+    BufferedImage dark = ui.picture("shoot-dark");
+    assertTrue(brightness(light) > 0.75, "light is " + brightness(light));
+    assertTrue(brightness(dark) < 0.25, "dark is " + brightness(dark));
+
+    ui.click("handover");
+    ui.awaitNotice();
+    Path target = folder.resolve("brandal-handover");
+    assertHandedOver(target);
+    Notice notice = ui.model().noticeProperty().get();
+    assertNotNull(notice);
+    assertEquals(target.resolve("report.html"), notice.page());
+    ui.click("open-report");
+    assertEquals(List.of(target.resolve("report.html")), ui.opened);
+    assertNotEquals(0, ui.picture("handed-over").getWidth());
+  }
+
+  @Test
+  void theKeyboardAloneDoesTheWholeJob() throws Exception {
+    ui.dialogs.folder = shoot();
+    ui.press(KeyCode.ENTER);
+    ui.awaitShoot();
+    assertEquals("sources", ui.focused());
+    ui.press(KeyCode.DOWN);
+    assertTrue(detailsText().startsWith("CAM-A/CLIP0001.MOV"), detailsText());
+    ui.tabTo("details");
+    ui.tabTo("dark");
+    ui.tabTo("clock");
+    ui.press(KeyCode.HOME);
+    assertTrue(detailsText().startsWith("REC/hall.wav"), detailsText());
+    ui.press(KeyCode.DOWN);
+    assertTrue(detailsText().startsWith("CAM-A/CLIP0001.MOV"), detailsText());
+    ui.tabTo("sources");
+    ui.press(KeyCode.ESCAPE);
+    assertTrue(detailsText().startsWith("Look at first"), detailsText());
+
+    Path place = Files.createDirectory(folder.resolve("out"));
+    ui.dialogs.folder = place;
+    ui.tabTo("choose-target");
+    ui.press(KeyCode.SPACE);
+    TextField target = ui.find("target", TextField.class);
+    assertEquals(place.resolve("brandal-handover").toString(), target.getText());
+    ui.tabTo("handover");
+    ui.press(KeyCode.SPACE);
+    ui.awaitNotice();
+    assertHandedOver(place.resolve("brandal-handover"));
+    assertEquals("open-report", ui.focused());
+    ui.press(KeyCode.SPACE);
+    assertEquals(1, ui.opened.size());
+  }
+
+  @Test
+  void everyControlCanBeListenedTo() throws Exception {
+    ui.dialogs.folder = shoot();
+    ui.click("choose");
+    ui.awaitShoot();
+    List<String> silent =
+        ui.onUi(
+            () ->
+                all(ui.stage().getScene().getRoot()).stream()
+                    .filter(Node::isFocusTraversable)
+                    .filter(node -> node instanceof Button || node.getId() != null)
+                    .filter(node -> String.valueOf(node.getAccessibleText()).length() < 8)
+                    .map(Node::toString)
+                    .toList());
+    assertEquals(List.of(), silent);
+  }
+
+  @Test
+  void aFolderWithoutMediaIsRefusedInWords() throws Exception {
+    ui.dialogs.folder = Files.createDirectory(folder.resolve("nothing"));
+    ui.click("choose");
+    ui.awaitNotice();
+    Label message = ui.find("message", Label.class);
+    assertTrue(message.getText().startsWith("No clips or recordings were found"));
+    assertEquals("choose", ui.focused());
+  }
+
+  @Test
+  void closingTheWindowAtRestAsksNothing() throws Exception {
+    ui.onUi(
+        () -> {
+          ui.stage().fireEvent(new WindowEvent(ui.stage(), WindowEvent.WINDOW_CLOSE_REQUEST));
+          return true;
+        });
+    assertFalse(ui.stage().isShowing());
+    assertTrue(ui.dialogs.asked.isEmpty());
+  }
+
+  private static int colours(BufferedImage image) {
+    Set<Integer> colours = new HashSet<>();
+    for (int y = 0; y < image.getHeight(); y++) {
+      for (int x = 0; x < image.getWidth(); x++) {
+        colours.add(image.getRGB(x, y));
+      }
+    }
+    return colours.size();
+  }
+
+  /** Mean of all colour parts, 0 black to 1 white. */
+  private static double brightness(BufferedImage image) {
+    long sum = 0;
+    for (int y = 0; y < image.getHeight(); y++) {
+      for (int x = 0; x < image.getWidth(); x++) {
+        int rgb = image.getRGB(x, y);
+        sum += (rgb >> 16 & 255) + (rgb >> 8 & 255) + (rgb & 255);
+      }
+    }
+    return sum / (765.0 * image.getWidth() * image.getHeight());
+  }
+}

@@ -1,0 +1,77 @@
+package hardpan.desk.model;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import hardpan.report.FindingReport;
+import hardpan.report.PairReport;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.MissingResourceException;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Assertions;
+import org.junit.jupiter.api.Test;
+
+class TextsTest {
+  @Test
+  void everyWordOfTheReportHasAText() {
+    for (PairReport.Verdict verdict : PairReport.Verdict.values()) {
+      assertFalse(Texts.of("pair." + verdict.word()).isBlank());
+    }
+    for (FindingReport.Severity severity : FindingReport.Severity.values()) {
+      assertFalse(Texts.of("severity." + severity.word()).isBlank());
+    }
+  }
+
+  @Test
+  void everyTextTheSourcesAskForIsThere() throws IOException {
+    Pattern asked = Pattern.compile("Texts\\.(of|count)\\(\\s*\"([a-z.-]+[a-z])\"");
+    int count = 0;
+    try (Stream<Path> files = Files.walk(Path.of("src/main/java/hardpan/desk"))) {
+      List<Path> sources = files.filter(file -> file.toString().endsWith(".java")).toList();
+      for (Path source : sources) {
+        Matcher matcher = asked.matcher(Files.readString(source));
+        while (matcher.find()) {
+          boolean counted = matcher.group(1).equals("count");
+          String key = matcher.group(2) + (counted ? ".many" : "");
+          assertTrue(Texts.has(key), key + " in " + source);
+          assertTrue(!counted || Texts.has(matcher.group(2) + ".one"), key);
+          count++;
+        }
+      }
+    }
+    assertTrue(count > 40, "only " + count + " found");
+  }
+
+  @Test
+  void oneAndManyDiffer() {
+    assertEquals("1 fault", Texts.count("row.faults", 1));
+    assertEquals("2 faults", Texts.count("row.faults", 2));
+  }
+
+  @Test
+  void anUnknownFindingIsShownByItsCode() {
+    assertEquals("recorded too low", FindingWords.of("too-low"));
+    assertEquals("odd new thing", FindingWords.of("odd-new-thing"));
+  }
+
+  @Test
+  void anUnknownTextIsAFault() {
+    Assertions.assertThrows(MissingResourceException.class, () -> Texts.of("no.such.text"));
+  }
+
+  @Test
+  void momentsAndLevelsReadAlikeEverywhere() {
+    assertEquals("0:04.271", Times.clock(4.2709, 3));
+    assertEquals("\u22120:07.360", Times.clock(-7.36, 3));
+    assertEquals("1:01:01", Times.clock(3661.4, 0));
+    assertEquals("0:00", Times.clock(-0.2, 0));
+    assertEquals("\u221223.5", Times.level(-23.5));
+    assertEquals("\u2013", Times.level(null));
+  }
+}
