@@ -118,12 +118,7 @@ final class ChannelJudge {
                 "Use another source for these moments. Next time set the input %.0f dB lower.",
                 Math.ceil(orZero(overload.excessDb()) + 6));
     return new Finding(
-        "clipping",
-        Finding.Severity.FAULT,
-        clipping.spans(),
-        evidence,
-        says,
-        remedy);
+        "clipping", Finding.Severity.FAULT, clipping.spans(), evidence, says, remedy);
   }
 
   private static Finding silenceFinding(ChannelMeter meter) {

@@ -229,7 +229,7 @@ class ClippingTest {
     float[] line = TestSounds.cut(TestSounds.gain(TALK, 0.9 * Decibels.toAmplitude(20)), -0.9, 0.9);
     ChannelVerdict level = Judged.straight(line).channels().get(0);
     assertEquals(Overload.Verdict.LINE_LEVEL, level.overload().verdict());
-    assertEquals("line-level", level.findings().get(0).code());
+    assertEquals("clipping", level.findings().get(0).code());
     Double pad = level.overload().padDb();
     assertNotNull(pad);
     assertTrue(pad >= 20 && pad <= 30, pad + " dB");
