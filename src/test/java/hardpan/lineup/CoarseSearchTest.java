@@ -15,13 +15,12 @@ import org.junit.jupiter.params.provider.CsvSource;
 class CoarseSearchTest {
   private static final int RATE = 16_000;
 
-  @TempDir static Path folder;
   private static Scene scene;
   private static float[] event;
   private static Candidate reference;
 
   @BeforeAll
-  static void record() throws Exception {
+  static void record(@TempDir Path folder) throws Exception {
     scene = new Scene(folder);
     event = TestSounds.talk(71, 600, RATE);
     reference = scene.source("REC", RATE, event);

@@ -30,11 +30,10 @@ class LineUpTest {
   private static float[] event;
   private static Candidate reference;
 
-  @TempDir static Path folder;
   private static Scene scene;
 
   @BeforeAll
-  static void record() throws Exception {
+  static void record(@TempDir Path folder) throws Exception {
     scene = new Scene(folder);
     event = TestSounds.talk(51, 180, RATE);
     float[] band = TestSounds.music(52, 180, RATE);

@@ -22,7 +22,7 @@ public final class TestSounds {
       for (int s = 0; s < syllables && at < length; s++) {
         int frames = (int) ((0.09 + 0.2 * random.nextDouble()) * rateHz);
         if (random.nextDouble() < 0.25) {
-          hiss(random, sound, at, frames / 2, 0.05 * loud, rateHz);
+          hiss(random, sound, at, frames / 2, 0.05 * loud);
         } else {
           double bend = 1 + 0.12 * random.nextGaussian();
           voice(
@@ -73,8 +73,7 @@ public final class TestSounds {
     }
   }
 
-  private static void hiss(
-      Random random, double[] sound, int from, int frames, double loud, int rateHz) {
+  private static void hiss(Random random, double[] sound, int from, int frames, double loud) {
     double last = 0;
     for (int i = 0; i < frames && from + i < sound.length; i++) {
       double white = random.nextGaussian();
