@@ -55,7 +55,7 @@ final class Crew {
               thread.setDaemon(true);
               return thread;
             });
-    AtomicBoolean stopped = new AtomicBoolean();
+    AtomicBoolean stopped = new AtomicBoolean(Thread.currentThread().isInterrupted());
     Shares shares = new Shares(monitor, stage, from, to, things.size());
     try {
       List<Future<R>> futures = new ArrayList<>();
