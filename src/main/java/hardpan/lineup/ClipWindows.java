@@ -29,7 +29,26 @@ final class ClipWindows {
    * @param startSeconds where it starts in the source
    * @param samples sound at the reference's rate
    */
-  record Window(int channel, double startSeconds, float[] samples) {}
+  record Window(int channel, double startSeconds, float[] samples) {
+
+    /**
+     * The window as a faster or slower clock would have recorded it; its middle stays in place.
+     *
+     * @param slope by how much of its length it becomes longer
+     */
+    Window stretched(double slope) {
+      if (slope == 0) {
+        return this;
+      }
+      float[] result = new float[samples.length];
+      double middle = 0.5 * samples.length;
+      SincInterpolator between = SincInterpolator.fullBand();
+      for (int i = 0; i < result.length; i++) {
+        result[i] = (float) between.at(samples, middle + (i - middle) / (1 + slope));
+      }
+      return new Window(channel, startSeconds, result);
+    }
+  }
 
   private ClipWindows() {}
 

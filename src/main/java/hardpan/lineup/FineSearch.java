@@ -168,14 +168,20 @@ final class FineSearch {
               && Math.abs(seconds - earliest) <= SAME_FEED_SECONDS
               && Math.abs(found.height()) > Math.abs(chosen.height());
       if (seconds < earliest - SAME_FEED_SECONDS || stronger) {
-        Measured check = lastLook(proof, entry.getKey(), seconds);
+        Measured check = lastLook(proof, entry.getKey(), seconds, 0);
         if (check != null) {
           direct = entry.getKey();
           earliest = seconds;
         }
       }
     }
-    return direct < 0 ? null : lastLook(proof, direct, earliest);
+    Measured first = direct < 0 ? null : lastLook(proof, direct, earliest, 0);
+    if (first == null) {
+      return null;
+    }
+    // On the reference's clock a window gives the delay of its middle; before, of its loudest part.
+    Measured second = lastLook(proof, direct, earliest, first.line().slope());
+    return second == null ? first : second;
   }
 
   /** Stacks the correlations along the proven line, for each channel of the reference. */
@@ -208,8 +214,8 @@ final class FineSearch {
   }
 
   /** Each window's delay near one path on one reference channel, and the line through them. */
-  private @Nullable Measured lastLook(Proof proof, int referenceChannel, double extraSeconds)
-      throws MediaException {
+  private @Nullable Measured lastLook(
+      Proof proof, int referenceChannel, double extraSeconds, double slope) throws MediaException {
     List<LineVote.Point> points = new ArrayList<>();
     int number = 0;
     int looked = 0;
@@ -221,7 +227,7 @@ final class FineSearch {
       double delay = proof.line().at(middle(window)) + extraSeconds;
       Correlation correlation =
           reference
-              .correlate(window, delay, STACK_SECONDS, List.of(referenceChannel))
+              .correlate(window.stretched(slope), delay, STACK_SECONDS, List.of(referenceChannel))
               .get(referenceChannel);
       if (correlation == null) {
         continue;

@@ -6,8 +6,9 @@ import hardpan.signal.Decibels;
  * Everything measured on one channel during the decode pass: peak, power, offset, the distribution
  * of sample values and of short-time levels, and flat tops.
  *
- * <p>Takes about 0.3 MB for sound that is not clipped, plus two bytes for every 5 ms up to 4 MiB
- * (2.1 MB an hour); flat tops take at most 7.4 MB more, in a channel that is clipped throughout.
+ * <p>By its structure it takes about 0.2 MB, plus two bytes for every 5 ms up to 4 MiB (1.4 MB an
+ * hour, up to twice that while the lists grow); flat tops take at most 7.4 MB more, in a channel
+ * that is clipped throughout.
  */
 final class ChannelMeter {
   /** Bins of the value counts: width 1/4096, so that values up to 2.0 (+6 dBFS) have a place. */

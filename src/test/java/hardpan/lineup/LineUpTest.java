@@ -25,7 +25,7 @@ class LineUpTest {
   private static final int RATE = 48_000;
 
   /** Error allowed for the same feed on both devices. */
-  private static final double DIRECT_SECONDS = 0.05e-3;
+  private static final double DIRECT_SECONDS = 0.02e-3;
 
   private static float[] event;
   private static Candidate reference;
@@ -85,7 +85,7 @@ class LineUpTest {
     "50.5, 40, 20, 5, 32000",
     "50.5, 40, 20, 5, 96000"
   })
-  void theSameFeedLiesWithinFiftyMicroseconds(
+  void theSameFeedLiesWithinTwentyMicroseconds(
       double offset, double seconds, double snrDb, double ppm, int rateHz) throws Exception {
     float[] clip = withNoise(heard(offset, seconds, ppm, rateHz), 1, snrDb);
     Placement placement = Scene.place(scene.source("CAM", rateHz, clip), reference);

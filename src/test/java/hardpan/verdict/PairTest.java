@@ -18,7 +18,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class PairTest {
-  private static final double SECONDS = 16;
+  private static final double SECONDS = 12;
   private static final float[] FIRST = TestSounds.gain(TestSounds.talk(31, SECONDS, RATE), 0.5);
   private static final float[] SECOND = TestSounds.gain(TestSounds.talk(32, SECONDS, RATE), 0.5);
   private static final float[] MUSIC = TestSounds.gain(TestSounds.music(33, SECONDS, RATE), 0.5);
