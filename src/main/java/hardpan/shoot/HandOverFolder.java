@@ -167,11 +167,17 @@ final class HandOverFolder implements AutoCloseable {
 
   /** A temporary folder is private at first; a hand-over gets the usual permissions. */
   private static void openToOthers(Path work) throws IOException {
-    if (Files.getFileStore(work).supportsFileAttributeView("posix")) {
-      Path probe = Files.createDirectory(work.resolve("probe"));
-      var usual = Files.getPosixFilePermissions(probe);
-      Files.delete(probe);
+    if (!work.getFileSystem().supportedFileAttributeViews().contains("posix")) {
+      return;
+    }
+    Path probe = Files.createDirectory(work.resolve("probe"));
+    var usual = Files.getPosixFilePermissions(probe);
+    Files.delete(probe);
+    try {
       Files.setPosixFilePermissions(work, usual);
+    } catch (FileSystemException e) {
+      // A card or stick without permissions has none to give; the folder is open to all there.
+      return;
     }
   }
 
@@ -205,9 +211,10 @@ final class HandOverFolder implements AutoCloseable {
   }
 
   /** Refuses to start if the disk clearly has too little room. */
-  void checkSpace(long bytes) throws ShootException, IOException {
-    long free = Files.getFileStore(work).getUsableSpace();
-    if (free < bytes) {
+  void checkSpace(long bytes) throws ShootException {
+    // 0 also means unknown, as in some containers; a disk that is full is found out by writing.
+    long free = work.toFile().getUsableSpace();
+    if (free > 0 && free < bytes) {
       throw new ShootException(
           ShootException.Reason.NOTHING_DONE,
           String.format(
