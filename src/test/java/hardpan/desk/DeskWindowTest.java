@@ -31,9 +31,11 @@ import javafx.stage.WindowEvent;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
 
 /** The window on the toolkit, without a screen. */
+@ExtendWith(TextLayoutPresent.class)
 class DeskWindowTest {
   private Path folder;
   private UiDriver ui;
