@@ -24,6 +24,10 @@ public final class Desk {
    * @throws NoScreenException if there is no screen, or the machine lacks what a window needs
    */
   public static void open(List<Path> paths) throws NoScreenException {
+    if (isLinuxWithoutDisplay()) {
+      // The toolkit would find out too, but not without loading libraries and printing about them.
+      throw new NoScreenException(Texts.of("no-display", Texts.of("display-unset")), null);
+    }
     TOOLKIT.setLevel(Level.SEVERE);
     String[] arguments = paths.stream().map(Path::toString).toArray(String[]::new);
     try {
@@ -39,6 +43,13 @@ public final class Desk {
       }
       throw e;
     }
+  }
+
+  private static boolean isLinuxWithoutDisplay() {
+    String display = System.getenv("DISPLAY");
+    return System.getProperty("os.name").startsWith("Linux")
+        && System.getProperty("glass.platform") == null
+        && (display == null || display.isEmpty());
   }
 
   private static NoScreenException noScreen(Throwable cause) {
