@@ -9,7 +9,8 @@ import java.util.Map;
 
 /**
  * Lets the sources of one device share its clock: the drift that the device's long clips measured
- * well steadies the drift of its short ones.
+ * well steadies the drift of its short ones. A hint that contradicts a source's own windows, or
+ * siblings that contradict each other, change nothing.
  */
 public final class DeviceClocks {
   /** How far the clock of one device is trusted to wander between its clips. */
@@ -43,25 +44,16 @@ public final class DeviceClocks {
 
   private static Placement steadied(
       String id, Placement placement, List<String> family, Map<String, Placement> placements) {
-    double weightSum = 0;
-    double driftSum = 0;
-    for (String other : family) {
-      Placement sibling = placements.get(other);
-      if (other.equals(id) || sibling == null || sibling.driftPpm() == null) {
-        continue;
-      }
-      double deviation = Math.hypot(driftDeviation(sibling), WANDER);
-      double weight = 1 / (deviation * deviation);
-      weightSum += weight;
-      driftSum += weight * sibling.driftPpm() * 1e-6;
-    }
     Double offset = placement.offsetSeconds();
     Double drift = placement.driftPpm();
-    if (weightSum <= 0 || offset == null || drift == null) {
+    Double residualMs = placement.residualMs();
+    if (offset == null || drift == null || residualMs == null) {
       return placement;
     }
-    double hintDeviation = Math.hypot(1 / Math.sqrt(weightSum), WANDER);
-    if (hintDeviation > PRIOR_DEVIATION) {
+    Hint hint = hint(id, family, placements);
+    double apart = Math.abs(drift * 1e-6 - hint.drift);
+    // Sources that contradict each other do not share a clock, whatever their folders say.
+    if (!hint.isUsable() || apart > 3 * Math.hypot(driftDeviation(placement), hint.deviation)) {
       return placement;
     }
     List<Placement.Window> windows = placement.windows();
@@ -73,8 +65,12 @@ public final class DeviceClocks {
             drift * 1e-6,
             0.003,
             LEAST_SCATTER_SECONDS,
-            driftSum / weightSum,
-            hintDeviation);
+            hint.drift,
+            hint.deviation);
+    boolean fits = line.scatter() <= 1.5 * residualMs / 1000 + LEAST_SCATTER_SECONDS;
+    if (!fits || line.pointsUsed() < 0.9 * countedWindows(placement)) {
+      return placement;
+    }
     return new Placement(
         placement.state(),
         line.intercept(),
@@ -87,6 +83,46 @@ public final class DeviceClocks {
         placement.referenceChannel(),
         placement.why(),
         windows);
+  }
+
+  /** What a source's siblings say of its clock. */
+  private record Hint(double drift, double deviation) {
+    boolean isUsable() {
+      return deviation <= PRIOR_DEVIATION;
+    }
+  }
+
+  private static final Hint NO_HINT = new Hint(0, Double.POSITIVE_INFINITY);
+
+  private static Hint hint(String id, List<String> family, Map<String, Placement> placements) {
+    List<Hint> siblings = new ArrayList<>();
+    double weightSum = 0;
+    double driftSum = 0;
+    for (String other : family) {
+      Placement sibling = placements.get(other);
+      Double drift = sibling == null ? null : sibling.driftPpm();
+      if (sibling == null || other.equals(id) || drift == null) {
+        continue;
+      }
+      Hint one = new Hint(drift * 1e-6, Math.hypot(driftDeviation(sibling), WANDER));
+      siblings.add(one);
+      weightSum += 1 / (one.deviation * one.deviation);
+      driftSum += one.drift / (one.deviation * one.deviation);
+    }
+    if (siblings.isEmpty()) {
+      return NO_HINT;
+    }
+    double mean = driftSum / weightSum;
+    for (Hint one : siblings) {
+      if (Math.abs(one.drift - mean) > 3 * one.deviation) {
+        return NO_HINT;
+      }
+    }
+    return new Hint(mean, Math.hypot(1 / Math.sqrt(weightSum), WANDER));
+  }
+
+  private static long countedWindows(Placement placement) {
+    return placement.windows().stream().filter(Placement.Window::counted).count();
   }
 
   /** Standard deviation of a placement's own drift, from its windows. */

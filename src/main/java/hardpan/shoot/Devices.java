@@ -2,50 +2,77 @@ package hardpan.shoot;
 
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import java.util.regex.Pattern;
 
 /**
- * Guesses which device a source comes from, by its folder: the first folder below what all sources
- * have in common, or for files that lie there bare, their name without its number.
+ * Guesses which device a source comes from, by the folder it lies in, without the folders that
+ * every camera card has. A source that lies in none comes from a device named like the file without
+ * its number.
  */
 final class Devices {
+  /**
+   * Folders of a card's own structure: DCIM and three digits with more behind them (design rule for
+   * camera file systems, JEITA CP-3461), and those of high-definition camcorders (common practice,
+   * no source).
+   */
+  private static final Pattern CARD_FOLDER =
+      Pattern.compile("DCIM|[0-9]{3}[A-Z0-9_]{0,5}|PRIVATE|AVCHD|BDMV|STREAM|CLIP|CONTENTS");
+
   private Devices() {}
 
   /**
    * The guesses.
    *
    * @param paths relative paths with '/' separators
-   * @return device by path
+   * @return device by path; sources of one folder have one device, those of two folders never
    */
   static Map<String, String> guess(List<String> paths) {
-    int common = commonFolders(paths);
+    Map<String, List<String>> folders = new HashMap<>();
+    for (String path : paths) {
+      folders.put(path, deviceFolder(path));
+    }
     Map<String, String> devices = new HashMap<>();
     for (String path : paths) {
-      String[] parts = path.split("/", -1);
-      String device =
-          parts.length > common + 1 ? parts[common] : nameWithoutNumber(parts[parts.length - 1]);
-      devices.put(path, device);
+      List<String> folder = folders.getOrDefault(path, List.of());
+      devices.put(
+          path,
+          folder.isEmpty()
+              ? nameWithoutNumber(path.substring(path.lastIndexOf('/') + 1))
+              : shortest(folder, folders.values()));
     }
     return devices;
   }
 
-  private static int commonFolders(List<String> paths) {
-    List<String[]> folders = new ArrayList<>();
-    for (String path : paths) {
-      folders.add(path.split("/", -1));
+  private static List<String> deviceFolder(String path) {
+    List<String> parts = new ArrayList<>(List.of(path.split("/", -1)));
+    parts.remove(parts.size() - 1);
+    while (!parts.isEmpty() && CARD_FOLDER.matcher(parts.get(parts.size() - 1)).matches()) {
+      parts.remove(parts.size() - 1);
     }
-    int common = 0;
-    while (!folders.isEmpty()) {
-      String here = folders.get(0).length > common + 2 ? folders.get(0)[common] : null;
-      for (String[] parts : folders) {
-        if (here == null || parts.length <= common + 2 || !parts[common].equals(here)) {
-          return common;
-        }
+    return parts;
+  }
+
+  /** As many last parts of a folder as tell it from all other folders. */
+  private static String shortest(List<String> folder, Iterable<List<String>> all) {
+    Set<List<String>> others = new HashSet<>();
+    all.forEach(others::add);
+    others.remove(folder);
+    for (int count = 1; count < folder.size(); count++) {
+      List<String> tail = folder.subList(folder.size() - count, folder.size());
+      boolean own = true;
+      for (List<String> other : others) {
+        int from = Math.max(0, other.size() - count);
+        own &= !other.subList(from, other.size()).equals(tail);
       }
-      common++;
+      if (own) {
+        return String.join("-", tail);
+      }
     }
-    return common;
+    return String.join("-", folder);
   }
 
   private static String nameWithoutNumber(String fileName) {
