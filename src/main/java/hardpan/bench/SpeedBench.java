@@ -48,10 +48,13 @@ public final class SpeedBench {
   public String page() throws MediaException, IOException {
     Path workFolder = Files.createTempDirectory("hardpan-bench-");
     List<String> rows = new ArrayList<>();
-    for (int i = 0; i < SHOOTS.size(); i++) {
-      rows.add(measure(SHOOTS.get(i), workFolder, (double) i / SHOOTS.size()));
+    try {
+      for (int i = 0; i < SHOOTS.size(); i++) {
+        rows.add(measure(SHOOTS.get(i), workFolder, (double) i / SHOOTS.size()));
+      }
+    } finally {
+      deleteTree(workFolder);
     }
-    Files.delete(workFolder);
     return """
         # Speed and memory
 

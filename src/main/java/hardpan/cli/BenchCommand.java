@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CancellationException;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -75,6 +76,9 @@ final class BenchCommand implements Callable<Integer> {
         Files.writeString(document, page, StandardCharsets.UTF_8);
       }
       return ExitCode.DONE;
+    } catch (CancellationException e) {
+      terminal.complain("Cancelled; the bench removed what it had made.");
+      return ExitCode.CANCELLED;
     } catch (ShootException e) {
       terminal.complain(e.sentence());
       return ExitCode.of(e);

@@ -76,7 +76,14 @@ public final class Hardpan {
 
   /** Runs a command line on given streams. */
   static int run(Terminal terminal, PrintWriter err, String... args) {
-    return commandLine(terminal, err).execute(args);
+    try {
+      return commandLine(terminal, err).execute(args);
+    } catch (OutOfMemoryError e) {
+      terminal.complain(
+          "The memory did not suffice; nothing was left half-done. Give the program more with"
+              + " HARDPAN_JAVA_OPTIONS=-Xmx2g and run it again.");
+      return ExitCode.NOTHING;
+    }
   }
 
   /** All commands, speaking on given streams. */

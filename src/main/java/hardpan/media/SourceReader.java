@@ -1,6 +1,7 @@
 package hardpan.media;
 
 import hardpan.base.MediaException;
+import java.util.List;
 
 /**
  * Reads one source by frame position. Frame 0 is the first frame a player would play, after edit
@@ -40,6 +41,11 @@ public interface SourceReader extends AutoCloseable {
    */
   default long concealedFrames() {
     return 0;
+  }
+
+  /** What is not as the file's format says, one sentence each; empty for a clean file. */
+  default List<String> oddities() {
+    return List.of();
   }
 
   @Override

@@ -10,6 +10,7 @@ import java.time.LocalDate;
 import java.time.LocalTime;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.List;
 import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
@@ -84,6 +85,11 @@ public final class WaveSourceReader implements SourceReader {
     LocalDate date = bext.date();
     LocalTime time = bext.time();
     return date == null || time == null ? null : OffsetDateTime.of(date, time, ZoneOffset.UTC);
+  }
+
+  @Override
+  public List<String> oddities() {
+    return file.header().oddities();
   }
 
   @Override

@@ -59,7 +59,12 @@ final class Analyser {
         throw new MalformedMediaException("It holds no sound: its sound track is empty.");
       }
       return new Analysis(
-          reader.facts(), frames, verdicts.finish(), loudness.finish(), maps.finish(), overview);
+          reader.facts(),
+          frames,
+          ReadingFindings.added(verdicts.finish(), reader, frames),
+          loudness.finish(),
+          maps.finish(),
+          overview);
     }
   }
 }

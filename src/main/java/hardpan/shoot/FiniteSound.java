@@ -7,6 +7,7 @@ import hardpan.media.SourceFacts;
 import hardpan.media.SourceOpener;
 import hardpan.media.SourceReader;
 import java.nio.file.Path;
+import java.util.List;
 
 /**
  * A source whose samples are all numbers: NaN and infinities of a damaged float file come as
@@ -70,6 +71,11 @@ final class FiniteSound implements SourceReader {
   @Override
   public long concealedFrames() {
     return source.concealedFrames();
+  }
+
+  @Override
+  public List<String> oddities() {
+    return source.oddities();
   }
 
   @Override

@@ -1,5 +1,6 @@
 package hardpan.shoot;
 
+import hardpan.lanes.Checksum;
 import hardpan.report.ReportJson;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -15,9 +16,10 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.util.Comparator;
-import java.util.HashSet;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Set;
 import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
@@ -51,13 +53,12 @@ final class HandOverFolder implements AutoCloseable {
    * @param sources folders and files that must not lie inside the target
    */
   static void check(Path target, boolean replace, List<Path> sources) throws ShootException {
-    Path whole = target.toAbsolutePath().normalize();
+    Path whole = real(target);
     if (whole.getFileName() == null) {
       throw request("A hand-over needs a folder of its own; " + target + " is none.");
     }
-    Path real = real(whole);
     for (Path source : sources) {
-      if (real(source).startsWith(real)) {
+      if (real(source).startsWith(whole)) {
         throw request("The source " + source + " lies inside " + target + "; name another folder.");
       }
     }
@@ -72,7 +73,24 @@ final class HandOverFolder implements AutoCloseable {
       }
       checkNothingForeign(whole);
     }
+    if (isMountPoint(whole)) {
+      throw request(
+          target + " is a disk of its own and cannot be swapped; name a new folder on it.");
+    }
     checkParent(whole, target);
+  }
+
+  /** A folder that another file system is mounted on can be filled, but not replaced. */
+  private static boolean isMountPoint(Path whole) {
+    Path parent = whole.getParent();
+    try {
+      return parent != null
+          && Files.isDirectory(whole)
+          && !Files.getFileStore(whole).equals(Files.getFileStore(parent));
+    } catch (IOException e) {
+      // Not every system tells; then the move at the end will.
+      return false;
+    }
   }
 
   /** The path with links followed as far as it exists. */
@@ -113,22 +131,22 @@ final class HandOverFolder implements AutoCloseable {
   /** What somebody put into an earlier hand-over must not go with it. */
   private static void checkNothingForeign(Path whole) throws ShootException {
     try {
-      Set<String> own = new HashSet<>();
-      own.add(CHECKSUMS);
+      Map<String, String> own = new HashMap<>();
       for (String line : Files.readAllLines(whole.resolve(CHECKSUMS), StandardCharsets.UTF_8)) {
-        own.add(line.substring(Math.min(line.length(), CHECKSUM_COLUMNS)));
+        int end = Math.min(line.length(), CHECKSUM_COLUMNS);
+        own.put(line.substring(end), line.substring(0, end).strip());
       }
       try (Stream<Path> all = Files.walk(whole)) {
-        for (Path file : all.sorted().toList()) {
+        // Files first, so that the sentence names what is in a foreign folder and not the folder.
+        for (Path file : all.sorted(Comparator.comparing(HandOverFolder::isFolder)).toList()) {
           String relative = whole.relativize(file).toString().replace('\\', '/');
-          boolean isFolder = Files.isDirectory(file, LinkOption.NOFOLLOW_LINKS);
-          boolean isLitter = DESKTOP_LITTER.contains(String.valueOf(file.getFileName()));
-          if (!isFolder && !isLitter && !own.contains(relative)) {
+          if (!relative.isEmpty() && !relative.equals(CHECKSUMS) && !isOurs(file, relative, own)) {
             throw request(
                 whole
                     + " holds "
                     + relative
-                    + ", which Hardpan did not write. Move it elsewhere, or name another folder.");
+                    + ", which Hardpan did not write like that. Move it elsewhere, or name another"
+                    + " folder.");
           }
         }
       }
@@ -142,6 +160,25 @@ final class HandOverFolder implements AutoCloseable {
     }
   }
 
+  private static boolean isFolder(Path entry) {
+    return Files.isDirectory(entry, LinkOption.NOFOLLOW_LINKS);
+  }
+
+  /** Whether an entry is just as it was handed over, or a desktop's litter. */
+  private static boolean isOurs(Path entry, String relative, Map<String, String> own)
+      throws IOException {
+    if (isFolder(entry)) {
+      return own.keySet().stream().anyMatch(path -> path.startsWith(relative + "/"));
+    }
+    if (DESKTOP_LITTER.contains(String.valueOf(entry.getFileName()))) {
+      return true;
+    }
+    String sum = own.get(relative);
+    return sum != null
+        && Files.isRegularFile(entry, LinkOption.NOFOLLOW_LINKS)
+        && sum.equals(Checksum.sha256(entry));
+  }
+
   /**
    * Begins a hand-over.
    *
@@ -150,7 +187,7 @@ final class HandOverFolder implements AutoCloseable {
   static HandOverFolder begin(Path target, boolean replace, List<Path> sources)
       throws ShootException {
     check(target, replace, sources);
-    Path whole = target.toAbsolutePath().normalize();
+    Path whole = real(target);
     try {
       Path parent = whole.getParent();
       if (parent == null) {

@@ -25,6 +25,7 @@ import hardpan.verdict.PairVerdict;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /** Says in the words of the report contract what a shoot has come to. */
@@ -44,7 +45,7 @@ public final class ReportMaker {
   public static Report report(Shoot shoot, List<WrittenLane> lanes, OffsetDateTime madeAt) {
     List<SourceReport> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
-      sources.add(source(source));
+      sources.add(source(source, new StandIns(shoot)));
     }
     List<LaneReport> laneReports = new ArrayList<>();
     for (WrittenLane lane : lanes) {
@@ -53,7 +54,7 @@ public final class ReportMaker {
     return Report.of(Version.madeBy(), madeAt, shoot.referencePath(), sources, laneReports);
   }
 
-  private static SourceReport source(ShootSource source) {
+  private static SourceReport source(ShootSource source, StandIns standIns) {
     SourceReport.Kind kind =
         source.kind() == SourceFacts.Kind.CLIP
             ? SourceReport.Kind.CLIP
@@ -88,7 +89,7 @@ public final class ReportMaker {
             : SourceReport.Reader.FALLBACK,
         null,
         pair(analysis.verdicts().pair()),
-        channels(analysis),
+        channels(source, analysis, standIns),
         placement(source.placement()));
   }
 
@@ -104,7 +105,8 @@ public final class ReportMaker {
             pair.bleedDb());
   }
 
-  private static List<ChannelReport> channels(Analysis analysis) {
+  private static List<ChannelReport> channels(
+      ShootSource source, Analysis analysis, StandIns standIns) {
     List<ChannelReport> reports = new ArrayList<>();
     List<ChannelVerdict> verdicts = analysis.verdicts().channels();
     int rateHz = analysis.facts().rateHz();
@@ -121,7 +123,7 @@ public final class ReportMaker {
                 spans(finding.spans(), rateHz),
                 finding.evidence(),
                 finding.says(),
-                finding.remedy()));
+                remedy(finding, standIns.cleanCopy(source, i))));
       }
       reports.add(
           new ChannelReport(
@@ -147,6 +149,13 @@ public final class ReportMaker {
               findings));
     }
     return reports;
+  }
+
+  /** Where there is a clean copy, the remedy names it. */
+  private static String remedy(Finding finding, Optional<String> cleanCopy) {
+    return finding.code().equals("clipping") && cleanCopy.isPresent()
+        ? cleanCopy.get() + " holds the same sound and is not cut off. " + finding.remedy()
+        : finding.remedy();
   }
 
   private static List<SpanReport> spans(List<Span> spans, int rateHz) {

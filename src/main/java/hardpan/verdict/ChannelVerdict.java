@@ -30,4 +30,18 @@ public record ChannelVerdict(
   public ChannelVerdict {
     findings = List.copyOf(findings);
   }
+
+  /** The same with other findings. */
+  public ChannelVerdict withFindings(List<Finding> newFindings) {
+    return new ChannelVerdict(
+        peakDbfs,
+        rmsDbfs,
+        noiseFloorDbfs,
+        activeDbfs,
+        dcOffset,
+        silent,
+        clipping,
+        overload,
+        newFindings);
+  }
 }

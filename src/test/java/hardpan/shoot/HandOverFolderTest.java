@@ -9,6 +9,7 @@ import hardpan.base.Monitor;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.NullUnmarked;
@@ -106,6 +107,34 @@ class HandOverFolderTest {
     Files.writeString(foreign, "mine");
     refused(true, name);
     assertEquals("mine", Files.readString(foreign));
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"report.html", "lanes/REC_1_mono.wav"})
+  void whatSomebodyEditedStays(String name) throws Exception {
+    handOver("one");
+    Files.writeString(target.resolve(name), "my notes", StandardOpenOption.APPEND);
+    refused(true, name);
+  }
+
+  @Test
+  void aFolderThatSomebodyMadeStays() throws Exception {
+    handOver("one");
+    Files.createDirectory(target.resolve("picks"));
+    refused(true, "picks");
+  }
+
+  /** A link to a folder on a larger disk leads there and stays a link. */
+  @Test
+  void aLinkIsFollowed() throws Exception {
+    Path real = Files.createDirectories(folder.resolve("disk/real"));
+    Files.createSymbolicLink(target, real);
+    handOver("one");
+    assertTrue(Files.isSymbolicLink(target));
+    assertTrue(Files.exists(real.resolve("report.json")));
+    handOver("two");
+    assertTrue(Files.isSymbolicLink(target));
+    assertTrue(Files.exists(real.resolve("report.json")));
   }
 
   @Test
