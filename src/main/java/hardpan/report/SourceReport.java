@@ -72,30 +72,6 @@ public record SourceReport(
         error, null, List.of(), null);
   }
 
-  /** The same with another placement. */
-  public SourceReport withPlacement(@Nullable PlacementReport newPlacement) {
-    return new SourceReport(
-        path,
-        kind,
-        container,
-        codec,
-        sampleRateHz,
-        bitsPerSample,
-        channelCount,
-        frameCount,
-        durationSeconds,
-        startedAt,
-        timeReferenceSamples,
-        device,
-        run,
-        runPart,
-        reader,
-        error,
-        pair,
-        channels,
-        newPlacement);
-  }
-
   /** A clip comes from a camera or a phone, a recording from a recorder. */
   public enum Kind implements Word {
     /** From a camera or a phone. */

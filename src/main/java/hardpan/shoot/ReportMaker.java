@@ -45,7 +45,11 @@ public final class ReportMaker {
   public static Report report(Shoot shoot, List<WrittenLane> lanes, OffsetDateTime madeAt) {
     List<SourceReport> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
-      sources.add(source(source, new StandIns(shoot)));
+      boolean corrected =
+          lanes.stream()
+              .map(WrittenLane::lane)
+              .anyMatch(lane -> lane.resample() && lane.source().path().equals(source.path()));
+      sources.add(source(source, new StandIns(shoot), corrected));
     }
     List<LaneReport> laneReports = new ArrayList<>();
     for (WrittenLane lane : lanes) {
@@ -54,7 +58,8 @@ public final class ReportMaker {
     return Report.of(Version.madeBy(), madeAt, shoot.referencePath(), sources, laneReports);
   }
 
-  private static SourceReport source(ShootSource source, StandIns standIns) {
+  private static SourceReport source(
+      ShootSource source, StandIns standIns, boolean clockCorrected) {
     SourceReport.Kind kind =
         source.kind() == SourceFacts.Kind.CLIP
             ? SourceReport.Kind.CLIP
@@ -90,7 +95,7 @@ public final class ReportMaker {
         null,
         pair(analysis.verdicts().pair()),
         channels(source, analysis, standIns),
-        placement(source.placement()));
+        placement(source.placement(), clockCorrected));
   }
 
   private static @Nullable PairReport pair(@Nullable PairVerdict pair) {
@@ -167,7 +172,8 @@ public final class ReportMaker {
         .toList();
   }
 
-  private static @Nullable PlacementReport placement(@Nullable Placement placement) {
+  private static @Nullable PlacementReport placement(
+      @Nullable Placement placement, boolean clockCorrected) {
     return placement == null
         ? null
         : new PlacementReport(
@@ -179,7 +185,9 @@ public final class ReportMaker {
             placement.residualMs(),
             placement.overlapSeconds(),
             List.of(),
-            placement.why());
+            clockCorrected
+                ? placement.why() + " Its lanes are written with the clock corrected."
+                : placement.why());
   }
 
   private static LaneReport lane(WrittenLane written) {

@@ -216,19 +216,22 @@ public final class DeskModel {
         monitor -> {
           ShootWork.Outcome outcome = work.handOver(shown.shoot(), folder, replace, monitor);
           int lanes = outcome.report().lanes().size();
-          return new Written(new ShownShoot(outcome.shoot(), outcome.report()), lanes);
+          return new Written(
+              new ShownShoot(outcome.shoot(), outcome.report()), lanes, outcome.remark());
         },
         written -> {
           SourceRow before = chosen.get();
           shoot.set(written.shown());
           chosen.set(again(written.shown(), before));
           Path page = folder.resolve("report.html");
+          String remark = written.remark() == null ? "" : " " + written.remark();
           notice.set(
-              new Notice(Mark.DONE, Texts.count("done", written.lanes()) + " " + page, page));
+              new Notice(
+                  Mark.DONE, Texts.count("done", written.lanes()) + " " + page + remark, page));
         });
   }
 
-  private record Written(ShownShoot shown, int lanes) {}
+  private record Written(ShownShoot shown, int lanes, @Nullable String remark) {}
 
   private static @Nullable SourceRow again(ShownShoot shown, @Nullable SourceRow before) {
     return before == null

@@ -61,7 +61,9 @@ public final class ShootJob implements ShootWork {
             shoot,
             new HandOver.Options(target, replace, DriftCorrection.AUTO, ReaderChoice.BEST, now()),
             monitor);
-    return new Outcome(result.shoot(), result.report(), null);
+    Path leftOver = result.leftOver();
+    return new Outcome(
+        result.shoot(), result.report(), leftOver == null ? null : Texts.of("left-over", leftOver));
   }
 
   private static OffsetDateTime now() {
