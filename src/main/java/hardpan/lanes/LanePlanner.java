@@ -97,9 +97,11 @@ public final class LanePlanner {
 
   /** The side of a one-sided pair that has nothing but crosstalk of the other. */
   private static boolean isEmptySide(@Nullable PairVerdict pair, int index) {
+    Double gain = pair == null ? null : pair.gainDifferenceDb();
     return pair != null
         && pair.relation() == PairVerdict.Relation.ONE_SILENT
-        && index == (pair.gainDifferenceDb() < 0 ? 1 : 0);
+        && gain != null
+        && index == (gain < 0 ? 1 : 0);
   }
 
   /** Whether left has the reference's polarity; unplaced pairs count as plugged tip = hot. */
@@ -114,9 +116,9 @@ public final class LanePlanner {
     if (pair == null) {
       return "microphone";
     }
+    Double gain = pair.gainDifferenceDb();
     return switch (pair.relation()) {
-      case LOWER_COPY ->
-          (pair.gainDifferenceDb() < 0) == (index == 1) ? "safety copy" : "microphone";
+      case LOWER_COPY -> gain != null && (gain < 0) == (index == 1) ? "safety copy" : "microphone";
       case STEREO -> index == 0 ? "stereo left" : "stereo right";
       default -> "microphone";
     };

@@ -99,15 +99,17 @@ public final class ReportMaker {
   }
 
   private static @Nullable PairReport pair(@Nullable PairVerdict pair) {
-    return pair == null
-        ? null
-        : new PairReport(
-            Word.of(PairReport.Verdict.class, pair.relation().word()),
-            pair.confidence(),
-            Math.max(-1, Math.min(1, pair.correlation())),
-            pair.gainDifferenceDb(),
-            pair.lagSeconds(),
-            pair.bleedDb());
+    if (pair == null) {
+      return null;
+    }
+    Double correlation = pair.correlation();
+    return new PairReport(
+        Word.of(PairReport.Verdict.class, pair.relation().word()),
+        pair.confidence(),
+        correlation == null ? null : Double.valueOf(Math.max(-1, Math.min(1, correlation))),
+        pair.gainDifferenceDb(),
+        pair.lagSeconds(),
+        pair.bleedDb());
   }
 
   private static List<ChannelReport> channels(

@@ -1,5 +1,6 @@
 package hardpan.verdict;
 
+import hardpan.media.SourceFacts;
 import hardpan.media.SourceFacts.SampleForm;
 import hardpan.signal.Decibels;
 import java.util.ArrayList;
@@ -12,8 +13,20 @@ import org.jspecify.annotations.Nullable;
 
 /** Turns one channel's measurements into its verdict. */
 final class ChannelJudge {
-  /** Loud passages below this level are silence or faint noise. */
-  static final double SILENT_DBFS = -60;
+  /** Steady sound below this level is faint noise. */
+  private static final double FAINT_DBFS = -60;
+
+  /** Sound that rises this far above a channel's own floor is programme, however low. */
+  private static final double ACTIVITY_DB = 15;
+
+  /** Programme must rise this far above the step of whole numbers; dither stays below it. */
+  private static final double ABOVE_STEP_DB = 12;
+
+  /** Below this, no recording holds programme worth having; common practice, no source. */
+  private static final double LEAST_ACTIVITY_DBFS = -95;
+
+  /** A lossy codec seldom gets more than this. */
+  private static final int USUAL_BITS = 16;
 
   private static final double SPOKEN_DBFS = -50;
 
@@ -25,14 +38,17 @@ final class ChannelJudge {
 
   private ChannelJudge() {}
 
-  static ChannelVerdict judge(ChannelMeter meter, int rateHz, SampleForm form) {
+  static ChannelVerdict judge(ChannelMeter meter, SourceFacts facts) {
+    int rateHz = facts.rateHz();
+    SampleForm form = facts.sampleForm();
     ClippingJudge clippingJudge = new ClippingJudge(meter, rateHz, form);
     Clipping clipping = clippingJudge.clipping();
     Overload overload = clippingJudge.overload(clipping);
     double active = meter.levelQuantile(0.95);
     // One sentence in a long quiet take is programme too, though no 5 % of the time.
     boolean spoken = meter.levelsAtLeast(SPOKEN_DBFS) >= SPOKEN_LEVELS;
-    boolean silent = meter.peak() <= 0 || (active < SILENT_DBFS && !spoken);
+    boolean silent =
+        meter.peak() <= 0 || (active < FAINT_DBFS && !spoken && !hasActivity(meter, facts));
     List<Finding> findings = new ArrayList<>();
     if (clipping.clipped()) {
       findings.add(clippingFinding(clipping, overload));
@@ -84,6 +100,17 @@ final class ChannelJudge {
         clipping,
         overload,
         findings);
+  }
+
+  /** Whether a second or more rises clearly above the channel's own noise. */
+  static boolean hasActivity(ChannelMeter meter, SourceFacts facts) {
+    double least = Math.max(LEAST_ACTIVITY_DBFS, meter.levelQuantile(0.05) + ACTIVITY_DB);
+    if (facts.sampleForm() != SampleForm.FLOAT) {
+      Integer bits = facts.bitsPerSample();
+      double step = Math.pow(2, 1 - (bits == null ? USUAL_BITS : bits));
+      least = Math.max(least, Decibels.ofAmplitude(step) + ABOVE_STEP_DB);
+    }
+    return meter.levelsAtLeast(least) >= SPOKEN_LEVELS;
   }
 
   private static Finding clippingFinding(Clipping clipping, Overload overload) {

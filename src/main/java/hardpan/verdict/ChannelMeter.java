@@ -73,6 +73,16 @@ final class ChannelMeter {
     frames += frameCount;
   }
 
+  /**
+   * Counts what is left of the sound as a level if it is long enough to speak for itself, or all
+   * there is; call once at its end.
+   */
+  void finish() {
+    if (2 * levelFill >= levelFrames || (levelFill > 0 && frames < levelFrames)) {
+      closeLevel();
+    }
+  }
+
   private void closeLevel() {
     sumOfSquares += levelSum;
     if (levelSum <= 0) {

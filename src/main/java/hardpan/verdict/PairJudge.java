@@ -25,10 +25,11 @@ final class PairJudge {
 
   private static final double SAME_GAIN_DB = 2.5;
   private static final double LOWEST_COPY_DB = 30;
-  private static final double SILENT_BELOW_OTHER_DB = 30;
+  private static final double CROSSTALK_BELOW_OTHER_DB = 35;
   private static final double STEREO_CORRELATION = 0.3;
   private static final double STEREO_LAG_SECONDS = 0.0015;
   private static final double ACTIVE_RANGE_DB = 25;
+  private static final double LEAST_DBFS = -95;
 
   /** One side dominates when it carries 6 dB more. */
   private static final double DOMINANCE_POWER = Math.pow(10, 0.6);
@@ -46,23 +47,46 @@ final class PairJudge {
 
   private static final double STEADY_BELOW_OTHER_DB = 22;
 
+  /** Width of the pile of shares that bleed makes, and how much of all shares lie in it. */
+  private static final double EDGE_DB = 5;
+
+  private static final double EDGE_SHARE = 0.4;
+
   private static final int LEAST_BLOCKS = 3;
+
+  /** A quiet side this much alike the other, at no lag, holds only its crosstalk. */
+  private static final double CROSSTALK_CORRELATION = 0.9;
+
+  /** The same, if what is left without the other's share is steady. */
+  private static final double LEAST_CROSSTALK_CORRELATION = 0.5;
 
   private final PairMeter meter;
   private final int rateHz;
   private final ChannelVerdict left;
   private final ChannelVerdict right;
+  private final boolean leftActive;
+  private final boolean rightActive;
 
-  PairJudge(PairMeter meter, int rateHz, ChannelVerdict left, ChannelVerdict right) {
+  /**
+   * One side.
+   *
+   * @param channel its own verdict
+   * @param active whether it rises above its own noise
+   */
+  record Side(ChannelVerdict channel, boolean active) {}
+
+  PairJudge(PairMeter meter, int rateHz, Side left, Side right) {
     this.meter = meter;
     this.rateHz = rateHz;
-    this.left = left;
-    this.right = right;
+    this.left = left.channel();
+    this.right = right.channel();
+    this.leftActive = left.active();
+    this.rightActive = right.active();
   }
 
   PairVerdict verdict() {
     if (left.silent() && right.silent()) {
-      return new PairVerdict(Relation.BOTH_SILENT, 0.98, 0, 0, 0, null);
+      return new PairVerdict(Relation.BOTH_SILENT, 0.98, null, null, null, null);
     }
     List<Integer> active = activeBlocks();
     double leftPower = 0;
@@ -71,22 +95,20 @@ final class PairJudge {
       leftPower += meter.leftPower(block);
       rightPower += meter.rightPower(block);
     }
-    double gain = gainDb(leftPower, rightPower);
+    boolean measured = leftPower > 0 && rightPower > 0;
+    Double gain = measured ? Decibels.ofPower(rightPower / leftPower) : null;
     if (left.silent() != right.silent()) {
-      return new PairVerdict(Relation.ONE_SILENT, 0.95, 0, gain, 0, null);
+      return new PairVerdict(Relation.ONE_SILENT, 0.95, null, gain, null, null);
     }
-    if (active.size() < LEAST_BLOCKS) {
-      return new PairVerdict(Relation.UNKNOWN, 0.3, 0, gain, 0, null);
+    if (active.size() < LEAST_BLOCKS || gain == null) {
+      return new PairVerdict(Relation.UNKNOWN, 0.3, null, gain, null, null);
     }
     Twin whole = twin(active, false);
     Twin small = twin(active, true);
     boolean useSmall = Math.abs(small.correlation) > Math.abs(whole.correlation);
     Twin twin = useSmall ? small : whole;
-    PairMeter.Common common = meter.common();
-    ChannelVerdict lower = gain < 0 ? right : left;
-    if (Math.abs(gain) > SILENT_BELOW_OTHER_DB + 5
-        || (Math.abs(gain) > STEADY_BELOW_OTHER_DB && isSteady(lower))) {
-      return new PairVerdict(Relation.ONE_SILENT, 0.85, twin.correlation, gain, 0, null);
+    if (isEmpty(active, gain, whole.correlation)) {
+      return new PairVerdict(Relation.ONE_SILENT, 0.85, whole.correlation, gain, null, null);
     }
     if (Math.abs(twin.correlation) >= (useSmall ? SMALL_TWIN_CORRELATION : TWIN_CORRELATION)
         && twin.share >= 0.8
@@ -98,20 +120,70 @@ final class PairJudge {
         relation = twin.correlation < 0 ? Relation.INVERTED : Relation.SAME_SIGNAL;
       }
       double sure = 0.7 + 0.29 * Math.min(1, twin.share);
-      return new PairVerdict(relation, sure, twin.correlation, twin.gainDb, 0, null);
+      return new PairVerdict(relation, sure, twin.correlation, twin.gainDb, 0.0, null);
     }
+    PairMeter.Common common = meter.common();
+    boolean proven = common.height() >= COMMON_HEIGHT;
     double lagSeconds = (double) common.lagFrames() / rateHz;
     double size = Math.abs(common.correlation());
-    boolean near = common.height() >= COMMON_HEIGHT && Math.abs(lagSeconds) <= STEREO_LAG_SECONDS;
+    boolean near =
+        proven
+            && Math.abs(lagSeconds) <= STEREO_LAG_SECONDS
+            && Math.abs(gain) <= CROSSTALK_BELOW_OTHER_DB;
     boolean together = Math.abs(gain) <= TOGETHER_GAIN_DB && spreadDb(active) <= TOGETHER_SPREAD_DB;
     if (near && (size >= STEREO_CORRELATION || together)) {
       boolean clear = size <= 0.97 && (size >= 0.45 || together);
       return new PairVerdict(
           Relation.STEREO, clear ? 0.9 : 0.7, common.correlation(), gain, lagSeconds, null);
     }
-    Double bleed = bleedDb(active);
     double sure = size < 0.2 ? 0.95 : 0.8;
-    return new PairVerdict(Relation.ISOLATED, sure, common.correlation(), gain, lagSeconds, bleed);
+    return new PairVerdict(
+        Relation.ISOLATED,
+        sure,
+        proven ? common.correlation() : whole.correlation,
+        gain,
+        proven ? lagSeconds : null,
+        proven ? bleedDb(active) : null);
+  }
+
+  /**
+   * Whether the quieter side holds nothing of its own: steady noise, or crosstalk of the other. A
+   * large difference of levels alone proves nothing: a console's line output lies 40 dB above a
+   * microphone.
+   */
+  private boolean isEmpty(List<Integer> active, double gain, double correlation) {
+    boolean rightIsLower = gain < 0;
+    if (Math.abs(gain) > STEADY_BELOW_OTHER_DB
+        && !(rightIsLower ? rightActive : leftActive)
+        && isSteady(rightIsLower ? right : left)) {
+      return true;
+    }
+    if (Math.abs(gain) <= CROSSTALK_BELOW_OTHER_DB) {
+      return false;
+    }
+    double size = Math.abs(correlation);
+    return size >= CROSSTALK_CORRELATION
+        || (size >= LEAST_CROSSTALK_CORRELATION && restRangeDb(active, rightIsLower) < STEADY_DB);
+  }
+
+  /** How far the quieter side's level ranges once the other's share is taken out. */
+  private double restRangeDb(List<Integer> active, boolean rightIsLower) {
+    double loud = 0;
+    double product = 0;
+    for (int block : active) {
+      loud += rightIsLower ? meter.leftPower(block) : meter.rightPower(block);
+      product += meter.product(block);
+    }
+    double share = product / loud;
+    double[] rest = new double[active.size()];
+    for (int i = 0; i < rest.length; i++) {
+      int block = active.get(i);
+      double high = rightIsLower ? meter.leftPower(block) : meter.rightPower(block);
+      double low = rightIsLower ? meter.rightPower(block) : meter.leftPower(block);
+      double power = low - 2 * share * meter.product(block) + share * share * high;
+      rest[i] = Decibels.ofPower(Math.max(power, 1e-6 * low + Float.MIN_NORMAL));
+    }
+    return Statistics.quantile(rest, 0.95) - Statistics.quantile(rest, 0.05);
   }
 
   private static boolean isSteady(ChannelVerdict channel) {
@@ -139,7 +211,7 @@ final class PairJudge {
     double top = loud.length == 0 ? 0 : Statistics.quantile(finite(loud), 0.95);
     List<Integer> active = new ArrayList<>();
     for (int block = 0; block < loud.length; block++) {
-      if (loud[block] >= top - ACTIVE_RANGE_DB && loud[block] > -70) {
+      if (loud[block] >= top - ACTIVE_RANGE_DB && loud[block] > LEAST_DBFS) {
         active.add(block);
       }
     }
@@ -182,7 +254,10 @@ final class PairJudge {
     return new Twin(lr / Math.sqrt(ll * rr), alike / (double) counted, gainDb(ll, rr));
   }
 
-  /** The worse of the two directions' bleed, from passages in which one side dominates. */
+  /**
+   * The worse of the two directions' bleed, from passages in which one side dominates. Call only
+   * where a common sound is proven.
+   */
   private @Nullable Double bleedDb(List<Integer> active) {
     double leftFloor = floorPower(left);
     double rightFloor = floorPower(right);
@@ -192,24 +267,43 @@ final class PairJudge {
       double l = meter.leftPower(block);
       double r = meter.rightPower(block);
       if (l > r * DOMINANCE_POWER) {
-        intoRight.add(Decibels.ofPower(Math.max(r - rightFloor, l * 1e-7) / l));
+        intoRight.add(shareDb(l, r, rightFloor));
       } else if (r > l * DOMINANCE_POWER) {
-        intoLeft.add(Decibels.ofPower(Math.max(l - leftFloor, r * 1e-7) / r));
+        intoLeft.add(shareDb(r, l, leftFloor));
       }
     }
-    Double first = medianOf(intoRight);
-    Double second = medianOf(intoLeft);
+    Double first = edgeDb(intoRight);
+    Double second = edgeDb(intoLeft);
     if (first == null || second == null) {
       return first == null ? second : first;
     }
     return Math.max(first, second);
   }
 
-  private static @Nullable Double medianOf(List<Double> values) {
-    if (values.size() < LEAST_BLOCKS) {
+  /** What the low side holds of the high one; negative infinity where only its noise is heard. */
+  private static double shareDb(double high, double low, double floor) {
+    return low < 2 * floor ? Double.NEGATIVE_INFINITY : Decibels.ofPower((low - floor) / high);
+  }
+
+  /**
+   * The lower edge of the shares. A microphone that hears the other one never falls below its
+   * bleed, and lies at it whenever its own talker pauses: the shares pile up there. Those of a
+   * microphone with its own programme only lie scattered.
+   */
+  private static @Nullable Double edgeDb(List<Double> shares) {
+    if (shares.size() < LEAST_BLOCKS) {
       return null;
     }
-    return Statistics.median(values.stream().mapToDouble(Double::doubleValue).toArray());
+    double[] sorted = shares.stream().mapToDouble(Double::doubleValue).sorted().toArray();
+    double low = sorted[sorted.length / 10];
+    if (Double.isInfinite(low)) {
+      return null;
+    }
+    double[] edge = Arrays.stream(sorted).filter(v -> v <= low + EDGE_DB).toArray();
+    if (edge.length < LEAST_BLOCKS || edge.length < EDGE_SHARE * sorted.length) {
+      return null;
+    }
+    return Statistics.median(edge);
   }
 
   private static double floorPower(ChannelVerdict channel) {

@@ -18,6 +18,10 @@ final class PairMeter {
   static final int BLOCK = 8192;
 
   private static final int LAG_EVERY = 4;
+
+  /** Frames over which a block is faded in and out. */
+  private static final int FADE = BLOCK / 8;
+
   private static final double LONGEST_LAG_SECONDS = 0.02;
 
   private static final double LOWEST_HZ = 150;
@@ -102,7 +106,7 @@ final class PairMeter {
     inner(lPeak / 2, rPeak / 2);
     loudest = Math.max(loudest, Math.max(ll, rr));
     if (count % LAG_EVERY == 0 && ll > 0 && rr > 0 && Math.max(ll, rr) > LEAST_SHARE * loudest) {
-      addCrossSpectra(ll, rr);
+      addCrossSpectra();
     }
     count++;
     fill = 0;
@@ -127,12 +131,17 @@ final class PairMeter {
     innerProduct[count] = (float) (lr / BLOCK);
   }
 
-  private void addCrossSpectra(double ll, double rr) {
+  /** Faded at both ends: hard edges in the same place on both sides would be a common sound. */
+  private void addCrossSpectra() {
     float[] a = new float[2 * BLOCK];
     float[] b = new float[2 * BLOCK];
     for (int i = 0; i < BLOCK; i++) {
-      a[i] = (float) finite(right[i]);
-      b[i] = (float) finite(left[i]);
+      double edge = Math.min(1, (Math.min(i, BLOCK - 1 - i) + 0.5) / FADE);
+      double fade = 0.5 - 0.5 * Math.cos(Math.PI * edge);
+      a[i] = (float) (fade * finite(right[i]));
+      b[i] = (float) (fade * finite(left[i]));
+      plainRight += (double) a[i] * a[i];
+      plainLeft += (double) b[i] * b[i];
     }
     Fft fft = Fft.ofSize(2 * BLOCK);
     fft.forward(a);
@@ -142,8 +151,6 @@ final class PairMeter {
     for (int i = 0; i < cross.length; i++) {
       plain[i] += cross[i];
     }
-    plainLeft += ll;
-    plainRight += rr;
     for (int i = 2 * lowestBin; i < 2 * highestBin; i += 2) {
       double size = Math.hypot(cross[i], cross[i + 1]);
       if (size > 0) {

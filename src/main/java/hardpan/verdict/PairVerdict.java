@@ -7,18 +7,22 @@ import org.jspecify.annotations.Nullable;
  *
  * @param relation the word
  * @param confidence 0 to 1
- * @param correlation correlation of the two at {@code lagSeconds}, -1 to 1
- * @param gainDifferenceDb level of right less level of left, over the active passages
- * @param lagSeconds how much later the common sound arrives at right than at left
+ * @param correlation correlation of the two at {@code lagSeconds}, or at no lag where that is null,
+ *     -1 to 1; null unless both sides carry sound
+ * @param gainDifferenceDb level of right less level of left, over the active passages; null where a
+ *     side has no level
+ * @param lagSeconds how much later the common sound arrives at right than at left; null unless a
+ *     common sound is proven
  * @param bleedDb how far below one microphone's voice the other one hears it (the worse of the two
- *     directions, a negative number); null where it has no meaning
+ *     directions, a negative number); null where it has no meaning or cannot be told from the other
+ *     one's own sound
  */
 public record PairVerdict(
     Relation relation,
     double confidence,
-    double correlation,
-    double gainDifferenceDb,
-    double lagSeconds,
+    @Nullable Double correlation,
+    @Nullable Double gainDifferenceDb,
+    @Nullable Double lagSeconds,
     @Nullable Double bleedDb) {
 
   /** The relations a pair can have. */

@@ -36,12 +36,17 @@ public final class VerdictListener implements BlockListener {
   public Verdicts finish() {
     List<ChannelVerdict> verdicts = new ArrayList<>();
     for (ChannelMeter meter : channels) {
-      verdicts.add(ChannelJudge.judge(meter, facts.rateHz(), facts.sampleForm()));
+      meter.finish();
+      verdicts.add(ChannelJudge.judge(meter, facts));
     }
     PairVerdict pairVerdict = null;
     if (pair != null) {
       pair.finish();
-      pairVerdict = new PairJudge(pair, facts.rateHz(), verdicts.get(0), verdicts.get(1)).verdict();
+      boolean leftActive = ChannelJudge.hasActivity(channels.get(0), facts);
+      boolean rightActive = ChannelJudge.hasActivity(channels.get(1), facts);
+      PairJudge.Side left = new PairJudge.Side(verdicts.get(0), leftActive);
+      PairJudge.Side right = new PairJudge.Side(verdicts.get(1), rightActive);
+      pairVerdict = new PairJudge(pair, facts.rateHz(), left, right).verdict();
     }
     return new Verdicts(verdicts, pairVerdict);
   }

@@ -172,7 +172,8 @@ final class LaneSamples {
   }
 
   static Verdicts verdicts(PairVerdict.@Nullable Relation relation, double gainDb, int channels) {
-    PairVerdict pair = relation == null ? null : new PairVerdict(relation, 0.9, 0, gainDb, 0, null);
+    PairVerdict pair =
+        relation == null ? null : new PairVerdict(relation, 0.9, 0.0, gainDb, null, null);
     return new Verdicts(new ArrayList<>(Collections.nCopies(channels, audible())), pair);
   }
 

@@ -18,14 +18,14 @@ final class Judged {
 
   private Judged() {}
 
-  static SourceFacts facts(SampleForm form, int rateHz, int channels) {
+  static SourceFacts facts(SampleForm form, int bits, int rateHz, int channels) {
     return new SourceFacts(
         SourceFacts.Kind.CLIP,
         "mov",
         form == SampleForm.LOSSY ? "aac" : "pcm_s16le",
         form,
         rateHz,
-        form == SampleForm.LOSSY ? null : 16,
+        form == SampleForm.LOSSY ? null : bits,
         channels,
         null,
         null,
@@ -41,7 +41,12 @@ final class Judged {
 
   /** Judges sound in blocks of an odd length. */
   static Verdicts as(SampleForm form, int rateHz, float[]... planar) {
-    VerdictListener listener = new VerdictListener(facts(form, rateHz, planar.length));
+    return as(form, form == SampleForm.FLOAT ? 32 : 16, rateHz, planar);
+  }
+
+  /** The same with other than 16 bits. */
+  static Verdicts as(SampleForm form, int bits, int rateHz, float[]... planar) {
+    VerdictListener listener = new VerdictListener(facts(form, bits, rateHz, planar.length));
     int length = planar[0].length;
     for (int at = 0; at < length; at += 7001) {
       int count = Math.min(7001, length - at);

@@ -11,6 +11,7 @@ import hardpan.signal.TestSounds;
 import hardpan.verdict.PairVerdict.Relation;
 import java.nio.file.Path;
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -48,6 +49,11 @@ class PairTest {
     PairVerdict verdict = Judged.through(codec, folder, left, right).pair();
     assertNotNull(verdict);
     return verdict;
+  }
+
+  private static double given(@Nullable Double figure) {
+    assertNotNull(figure);
+    return figure;
   }
 
   @ParameterizedTest
@@ -100,8 +106,8 @@ class PairTest {
       float[] right = TestSounds.sum(sound, noise(6, -60));
       PairVerdict verdict = pair(codec, folder, left, right);
       assertEquals(Relation.SAME_SIGNAL, verdict.relation());
-      assertEquals(0, verdict.gainDifferenceDb(), 0.3);
-      assertTrue(verdict.correlation() > 0.98);
+      assertEquals(0, given(verdict.gainDifferenceDb()), 0.3);
+      assertTrue(given(verdict.correlation()) > 0.98);
       assertNull(verdict.bleedDb());
     }
   }
@@ -122,7 +128,7 @@ class PairTest {
     float[] right = TestSounds.sum(TestSounds.gain(FIRST, -1), noise(9, -65));
     PairVerdict verdict = pair(codec, folder, FIRST, right);
     assertEquals(Relation.INVERTED, verdict.relation());
-    assertTrue(verdict.correlation() < -0.98);
+    assertTrue(given(verdict.correlation()) < -0.98);
     assertTrue(verdict.confidence() > 0.8);
   }
 
@@ -140,7 +146,7 @@ class PairTest {
     float[] low = TestSounds.gain(FIRST, Decibels.toAmplitude(db));
     PairVerdict clean = pair(codec, folder, FIRST, low);
     assertEquals(Relation.LOWER_COPY, clean.relation());
-    assertEquals(db, clean.gainDifferenceDb(), 0.7);
+    assertEquals(db, given(clean.gainDifferenceDb()), 0.7);
     // Cut in the loud moments, and cut nearly all the time.
     for (double tooHotDb : new double[] {8, 18}) {
       float[] hot = TestSounds.gain(FIRST, Decibels.toAmplitude(tooHotDb));
@@ -149,7 +155,7 @@ class PairTest {
       float[] safe = TestSounds.cut(lower, -0.5, 0.5);
       PairVerdict verdict = pair(codec, folder, cut, safe);
       assertEquals(Relation.LOWER_COPY, verdict.relation(), tooHotDb + " dB too hot");
-      assertEquals(db, verdict.gainDifferenceDb(), 2, tooHotDb + " dB too hot");
+      assertEquals(db, given(verdict.gainDifferenceDb()), 2, tooHotDb + " dB too hot");
     }
   }
 
@@ -181,7 +187,7 @@ class PairTest {
           Relation.STEREO,
           verdict.relation(),
           "correlation " + verdict.correlation() + " lag " + verdict.lagSeconds());
-      assertEquals(apartSeconds, verdict.lagSeconds(), 0.0006);
+      assertEquals(apartSeconds, given(verdict.lagSeconds()), 0.0006);
     }
   }
 
@@ -200,6 +206,8 @@ class PairTest {
       assertEquals(Relation.ONE_SILENT, right.relation(), "right " + i);
       PairVerdict other = pair(codec, folder, others[i], left);
       assertEquals(Relation.ONE_SILENT, other.relation(), "left " + i);
+      assertNull(right.lagSeconds());
+      assertNull(other.lagSeconds());
     }
   }
 
@@ -208,9 +216,94 @@ class PairTest {
     PairVerdict zero = Judged.straight(new float[RATE], new float[RATE]).pair();
     assertNotNull(zero);
     assertEquals(Relation.BOTH_SILENT, zero.relation());
+    assertNull(zero.correlation());
+    assertNull(zero.gainDifferenceDb());
+    assertNull(zero.lagSeconds());
     PairVerdict faint = Judged.straight(noise(16, -80), noise(17, -80)).pair();
     assertNotNull(faint);
     assertEquals(Relation.BOTH_SILENT, faint.relation());
+  }
+
+  @Test
+  void aSideWithoutASingleSampleHasNoFiguresMadeUp() {
+    PairVerdict verdict = Judged.straight(FIRST, new float[FIRST.length]).pair();
+    assertNotNull(verdict);
+    assertEquals(Relation.ONE_SILENT, verdict.relation());
+    assertNull(verdict.correlation());
+    assertNull(verdict.gainDifferenceDb());
+    assertNull(verdict.lagSeconds());
+    assertNull(verdict.bleedDb());
+  }
+
+  /** A console's line output beside a passive lavalier: 30 to 45 dB apart, both with a talker. */
+  @ParameterizedTest
+  @CsvSource({"pcm, -30", "pcm, -38", "pcm, -45", "aac-192000, -38", "aac-96000, -30"})
+  void aQuietMicrophoneBesideALoudConsoleIsKept(String codec, double db, @TempDir Path folder)
+      throws Exception {
+    float[] console = TestSounds.gain(FIRST, 1.9);
+    float[] lavalier = TestSounds.sum(later(SECOND, 0, db), noise(18, db - 40));
+    float[] crossed = TestSounds.sum(lavalier, later(console, 0, -60));
+    for (float[] quiet : new float[][] {lavalier, crossed}) {
+      PairVerdict right = pair(codec, folder, console, quiet);
+      assertEquals(Relation.ISOLATED, right.relation(), "correlation " + right.correlation());
+      assertEquals(Relation.ISOLATED, pair(codec, folder, quiet, console).relation());
+    }
+  }
+
+  /** One sentence in a long take leaves nine tenths of the quiet side steady. */
+  @Test
+  void oneSentenceInSteadyNoiseIsProgrammeOfItsOwn() {
+    float[] loud = TestSounds.gain(TestSounds.talk(19, 120, RATE), 0.9);
+    float[] quiet = TestSounds.noise(20, loud.length, Decibels.toAmplitude(-75));
+    float[] sentence = TestSounds.gain(TestSounds.talk(21, 5, RATE), Decibels.toAmplitude(-25));
+    for (int i = 0; i < sentence.length; i++) {
+      quiet[40 * RATE + i] += sentence[i];
+    }
+    PairVerdict verdict = Judged.straight(loud, quiet).pair();
+    assertNotNull(verdict);
+    assertEquals(Relation.ISOLATED, verdict.relation());
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {51, 52, 53, 54, 55, 56})
+  void independentTalkAtOnceHasNeitherLagNorBleed(int seed) {
+    float[] left = TestSounds.gain(TestSounds.talk(seed, 40, RATE), 0.5);
+    float[] right = TestSounds.gain(TestSounds.talk(seed + 100, 40, RATE), 0.5);
+    float[] leftNoise = TestSounds.noise(seed, left.length, Decibels.toAmplitude(-70));
+    float[] rightNoise =
+        TestSounds.noise(9_000_011L * seed, left.length, Decibels.toAmplitude(-70));
+    PairVerdict verdict =
+        Judged.straight(TestSounds.sum(left, leftNoise), TestSounds.sum(right, rightNoise)).pair();
+    assertNotNull(verdict);
+    assertEquals(Relation.ISOLATED, verdict.relation());
+    assertNull(verdict.lagSeconds(), "seed " + seed);
+    assertNull(verdict.bleedDb(), "seed " + seed);
+    assertNotNull(verdict.correlation());
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "61, -12", "61, -20", "61, -28", "62, -12", "62, -20", "62, -28", "63, -12", "63, -20",
+    "63, -28"
+  })
+  void bleedIsMeasuredWhileBothTalkAtOnce(int seed, double db) {
+    float[] a = TestSounds.gain(TestSounds.talk(seed, 40, RATE), 0.4);
+    float[] b = TestSounds.gain(TestSounds.talk(seed + 100, 40, RATE), 0.4);
+    float[] leftNoise = TestSounds.noise(seed, a.length, Decibels.toAmplitude(-75));
+    float[] rightNoise = TestSounds.noise(seed + 1, a.length, Decibels.toAmplitude(-75));
+    float[] left = TestSounds.sum(TestSounds.sum(a, later(b, 0.006, db)), leftNoise);
+    float[] right = TestSounds.sum(TestSounds.sum(b, later(a, 0.006, db)), rightNoise);
+    float[] deaf = TestSounds.sum(b, rightNoise);
+    for (float[] other : new float[][] {right, deaf}) {
+      PairVerdict verdict = Judged.straight(left, other).pair();
+      assertNotNull(verdict);
+      assertEquals(Relation.ISOLATED, verdict.relation());
+      String told = "seed " + seed + " lag " + verdict.lagSeconds();
+      assertEquals(0.006, Math.abs(given(verdict.lagSeconds())), 0.0002, told);
+      Double found = verdict.bleedDb();
+      assertNotNull(found, told);
+      assertEquals(db, found, 3, told);
+    }
   }
 
   @Test
