@@ -3,6 +3,8 @@ package hardpan.desk;
 import java.io.File;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import org.junit.jupiter.api.extension.ConditionEvaluationResult;
 import org.junit.jupiter.api.extension.ExecutionCondition;
 import org.junit.jupiter.api.extension.ExtensionContext;
@@ -19,7 +21,13 @@ final class TextLayoutPresent implements ExecutionCondition {
     if (!System.getProperty("os.name").startsWith("Linux")) {
       return ConditionEvaluationResult.enabled("text layout comes with the system");
     }
-    for (String folder : System.getProperty("java.library.path").split(File.pathSeparator, -1)) {
+    List<String> folders =
+        new ArrayList<>(
+            List.of(System.getProperty("java.library.path").split(File.pathSeparator, -1)));
+    // Not every virtual machine lists Debian's folders, but the system's loader knows them.
+    folders.add("/usr/lib/x86_64-linux-gnu");
+    folders.add("/usr/lib/aarch64-linux-gnu");
+    for (String folder : folders) {
       if (Files.exists(Path.of(folder, LIBRARY))) {
         return ConditionEvaluationResult.enabled(LIBRARY + " is in " + folder);
       }
