@@ -48,7 +48,7 @@ public final class LineUp {
     }
     List<CoarseSearch.Place> places =
         new ArrayList<>(CoarseSearch.places(source, reference, PLACES_TRIED, monitor));
-    // All are tried; in order of time a compressed reference is decoded only once.
+    // All are tried; in order of time a compressed reference has to go back less often.
     places.sort(Comparator.comparingDouble(CoarseSearch.Place::offsetSeconds));
     try (SourceReader reader = reference.sound().open()) {
       FineSearch fine =
