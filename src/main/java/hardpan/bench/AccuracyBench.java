@@ -15,12 +15,10 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -74,7 +72,7 @@ public final class AccuracyBench {
       }
       return text(rows);
     } finally {
-      deleteTree(folder);
+      FolderTree.delete(folder);
     }
   }
 
@@ -150,13 +148,5 @@ public final class AccuracyBench {
             wrong,
             rightWords,
             rows.size());
-  }
-
-  private static void deleteTree(Path root) throws IOException {
-    try (Stream<Path> all = Files.walk(root)) {
-      for (Path path : all.sorted(Comparator.reverseOrder()).toList()) {
-        Files.delete(path);
-      }
-    }
   }
 }

@@ -13,7 +13,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Stream;
 
 /**
  * Runs whole hand-overs as processes of their own, the way a person would, and measures wall-clock
@@ -53,7 +52,7 @@ public final class SpeedBench {
         rows.add(measure(SHOOTS.get(i), workFolder, (double) i / SHOOTS.size()));
       }
     } finally {
-      deleteTree(workFolder);
+      FolderTree.delete(workFolder);
     }
     return """
         # Speed and memory
@@ -97,9 +96,9 @@ public final class SpeedBench {
       Run result = run(media, target);
       seconds.add(result.seconds());
       largestKib = Math.max(largestKib, result.peakKib());
-      deleteTree(target);
+      FolderTree.delete(target);
     }
-    deleteTree(media);
+    FolderTree.delete(media);
     seconds.sort(Comparator.naturalOrder());
     double median = seconds.get(seconds.size() / 2);
     return String.format(
@@ -157,13 +156,5 @@ public final class SpeedBench {
       return 0;
     }
     return 0;
-  }
-
-  private static void deleteTree(Path root) throws IOException {
-    try (Stream<Path> all = Files.walk(root)) {
-      for (Path path : all.sorted(Comparator.reverseOrder()).toList()) {
-        Files.delete(path);
-      }
-    }
   }
 }

@@ -156,6 +156,7 @@ final class FineSearch {
     int half = (int) Math.ceil(STACK_SECONDS * reference.rateHz());
     int direct = -1;
     double earliest = Double.POSITIVE_INFINITY;
+    Measured first = null;
     for (Map.Entry<Integer, DirectPath.Found> entry : paths.entrySet()) {
       DirectPath.Found found = entry.getValue();
       if (!found.significant()) {
@@ -172,10 +173,10 @@ final class FineSearch {
         if (check != null) {
           direct = entry.getKey();
           earliest = seconds;
+          first = check;
         }
       }
     }
-    Measured first = direct < 0 ? null : lastLook(proof, direct, earliest, 0);
     if (first == null) {
       return null;
     }
