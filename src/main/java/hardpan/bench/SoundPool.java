@@ -48,7 +48,7 @@ final class SoundPool {
       if (next == files.size()) {
         throw new MediaAccessException("There are not enough recorded sounds in the folder.");
       }
-      float[] sound = read(files.get(next++));
+      float[] sound = read(files.get(next++), LONGEST_SECONDS);
       int count = Math.min(sound.length, out.length - at);
       System.arraycopy(sound, 0, out, at, count);
       at += count;
@@ -56,10 +56,11 @@ final class SoundPool {
     return out;
   }
 
-  private static float[] read(Path file) throws MediaException {
+  /** The first seconds of a file's first channel, peak 0.5, at {@link #RATE_HZ}. */
+  static float[] read(Path file, double mostSeconds) throws MediaException {
     try (SourceReader reader = SourceOpener.open(file)) {
       int rate = reader.facts().rateHz();
-      int most = (int) (LONGEST_SECONDS * rate);
+      int most = (int) (mostSeconds * rate);
       float[][] block = new float[reader.facts().channelCount()][1 << 14];
       float[] sound = new float[1 << 16];
       int length = 0;

@@ -3,6 +3,8 @@ package hardpan.cli;
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
 import hardpan.bench.SpeedBench;
+import hardpan.bench.VerdictBench;
+import hardpan.bench.VerdictPage;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -26,7 +28,8 @@ import picocli.CommandLine.Parameters;
     description = {
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
-      "accuracy: places and verdicts on a shoot made from recorded voices and music."
+      "accuracy: places and verdicts on a shoot made from recorded voices and music.",
+      "verdicts: verdicts on a thousand and more made clips of known truth."
     })
 final class BenchCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -34,28 +37,49 @@ final class BenchCommand implements Callable<Integer> {
   /** What can be measured. */
   enum What {
     speed,
-    accuracy
+    accuracy,
+    verdicts
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed or accuracy")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy or verdicts")
   private What what = What.speed;
 
   @Option(
       names = "--voices",
       paramLabel = "DIR",
       defaultValue = "/usr/share/klettres",
-      description = "Recorded voices for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded voices for 'accuracy' and 'verdicts'. Default: ${DEFAULT-VALUE}.")
   private Path voices = Path.of("");
 
   @Option(
       names = "--music",
       paramLabel = "DIR",
       defaultValue = "/usr/share/asterisk/moh",
-      description = "Recorded music for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded music for 'accuracy' and 'verdicts'. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
   @Option(names = "--doc", paramLabel = "FILE", description = "Write the result to this file too.")
   private @Nullable Path document;
+
+  @Option(
+      names = "--trials",
+      paramLabel = "N",
+      defaultValue = "1400",
+      description = "Clips on left against right for 'verdicts'; the others follow in proportion.")
+  private int trials;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "S",
+      defaultValue = "20260516",
+      description = "Another seed makes other clips for 'verdicts'.")
+  private long seed;
+
+  @Option(
+      names = "--only",
+      paramLabel = "TRIAL",
+      description = "Run one clip of 'verdicts' again, such as pair-17, and show everything.")
+  private @Nullable String only;
 
   BenchCommand(Terminal terminal) {
     this.terminal = terminal;
@@ -68,11 +92,14 @@ final class BenchCommand implements Callable<Integer> {
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
+            case verdicts -> verdicts();
           };
       terminal.wipe();
       terminal.out().print(page);
       terminal.out().flush();
-      if (document != null) {
+      if (document != null && what == What.verdicts) {
+        VerdictPage.put(document, page);
+      } else if (document != null) {
         Files.writeString(document, page, StandardCharsets.UTF_8);
       }
       return ExitCode.DONE;
@@ -89,6 +116,14 @@ final class BenchCommand implements Callable<Integer> {
       terminal.complain("The bench could not run: " + e.getMessage());
       return ExitCode.NOTHING;
     }
+  }
+
+  private String verdicts() throws MediaException, IOException {
+    VerdictBench bench = new VerdictBench(voices, music, seed, trials, terminal);
+    String page = bench.page(only);
+    terminal.wipe();
+    bench.misses().forEach(miss -> terminal.out().println("wrong  " + miss));
+    return page;
   }
 
   /** The virtual machine, options and class path this process was started with. */

@@ -1,5 +1,7 @@
 package hardpan.verdict;
 
+import hardpan.base.Span;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -16,6 +18,10 @@ import org.jspecify.annotations.Nullable;
  * @param bleedDb how far below one microphone's voice the other one hears it (the worse of the two
  *     directions, a negative number); null where it has no meaning or cannot be told from the other
  *     one's own sound
+ * @param sections where left and right relate differently in different parts of the clip (a plug
+ *     was pulled, pushed in or changed), the parts in order of time without gaps; {@code relation}
+ *     and the figures are then those of the longest relation. Empty where one relation holds
+ *     throughout
  */
 public record PairVerdict(
     Relation relation,
@@ -23,7 +29,36 @@ public record PairVerdict(
     @Nullable Double correlation,
     @Nullable Double gainDifferenceDb,
     @Nullable Double lagSeconds,
-    @Nullable Double bleedDb) {
+    @Nullable Double bleedDb,
+    List<Section> sections) {
+  /** Copies the list. */
+  public PairVerdict {
+    sections = List.copyOf(sections);
+  }
+
+  /** A verdict that holds throughout the clip. */
+  public PairVerdict(
+      Relation relation,
+      double confidence,
+      @Nullable Double correlation,
+      @Nullable Double gainDifferenceDb,
+      @Nullable Double lagSeconds,
+      @Nullable Double bleedDb) {
+    this(relation, confidence, correlation, gainDifferenceDb, lagSeconds, bleedDb, List.of());
+  }
+
+  /** Whether the two sides relate differently in different parts of the clip. */
+  public boolean changes() {
+    return !sections.isEmpty();
+  }
+
+  /**
+   * One part of a clip.
+   *
+   * @param relation how left and right relate there
+   * @param span where, in frames of the source
+   */
+  public record Section(Relation relation, Span span) {}
 
   /** The relations a pair can have. */
   public enum Relation {
