@@ -5,6 +5,7 @@ import hardpan.signal.Decibels;
 import hardpan.verdict.Overload;
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /** Channels that are cut off in a known way, and ones that only look like it. */
 final class OverloadTrials {
@@ -61,7 +62,7 @@ final class OverloadTrials {
   /** Programme so much too hot throughout. */
   private Channel feed(TrialDice dice, double seconds, int rateHz, double excessDb) {
     float[] sound = sounds.any(dice, seconds, rateHz);
-    Overload.Verdict word = null;
+    Overload.@Nullable Verdict word = null;
     if (excessDb >= 13) {
       word = Overload.Verdict.LINE_LEVEL;
     } else if (excessDb >= 2 && excessDb <= 6) {
@@ -98,7 +99,7 @@ final class OverloadTrials {
       TrialDice dice,
       float[] sound,
       double excessDb,
-      Overload.Verdict word,
+      Overload.@Nullable Verdict word,
       int rateHz,
       String kind) {
     double ceiling = Decibels.toAmplitude(dice.between(-8, 0));

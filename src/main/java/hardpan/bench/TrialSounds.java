@@ -53,20 +53,86 @@ final class TrialSounds {
       List<float[]> sounds = new ArrayList<>();
       for (Path file : files.subList(0, Math.min(UTTERANCES, files.size()))) {
         float[] sound = SoundPool.read(file, 3);
-        if (TrialCraft.peak(sound) > 0.1) {
+        if (TrialCraft.peak(sound) > 0.1 && !pilesUp(sound)) {
           sounds.add(trimmed(sound));
         }
       }
-      speakers.put(language, sounds);
+      // Where many pile up, the others of that speaker are not above suspicion.
+      boolean clean =
+          4 * sounds.size() >= 3 * Math.min(UTTERANCES, files.size())
+              && !hums(sounds, 50)
+              && !hums(sounds, 60);
+      speakers.put(language, clean ? sounds : List.of());
     }
     List<float[]> pieces = new ArrayList<>();
     for (SourceFinder.Candidate found : SourceFinder.find(List.of(music)).candidates()) {
       pieces.add(SoundPool.read(found.path(), MUSIC_SECONDS));
     }
+    speakers.values().removeIf(List::isEmpty);
     if (speakers.size() < 4 || pieces.isEmpty()) {
       throw new MediaAccessException("There are not enough recorded sounds in the folders.");
     }
     return new TrialSounds(List.copyOf(speakers.values()), pieces);
+  }
+
+  /**
+   * Whether a recording was cut off before it came to us, so that it cannot stand for clean sound:
+   * its values are more frequent near its peak than some way below.
+   */
+  private static boolean pilesUp(float[] sound) {
+    for (int sign = -1; sign <= 1; sign += 2) {
+      float peak = 0;
+      for (float x : sound) {
+        peak = Math.max(peak, sign * x);
+      }
+      int near = 0;
+      int below = 0;
+      for (float x : sound) {
+        near += sign * x > 0.84 * peak && sign * x < 0.98 * peak ? 1 : 0;
+        below += sign * x > 0.64 * peak && sign * x < 0.78 * peak ? 1 : 0;
+      }
+      if (near > 20 && near > 0.9 * below) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** Whether a speaker was recorded with mains hum, so that hum found later would be no error. */
+  private static boolean hums(List<float[]> sounds, double mainsHz) {
+    for (int k = 1; k <= 3; k++) {
+      double line = 0;
+      double beside = 0;
+      for (double hz = k * mainsHz - 0.8; hz <= k * mainsHz + 0.8; hz += 0.4) {
+        line = Math.max(line, power(sounds, hz));
+      }
+      for (double off = 3.5; off < 7; off += 0.5) {
+        beside += power(sounds, k * mainsHz - off) / 14 + power(sounds, k * mainsHz + off) / 14;
+      }
+      if (line > 5 * beside) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** Power at one frequency, over all sounds. */
+  private static double power(List<float[]> sounds, double hz) {
+    double step = 2 * Math.PI * hz / SoundPool.RATE_HZ;
+    double twice = 2 * Math.cos(step);
+    double power = 0;
+    for (float[] sound : sounds) {
+      double last = 0;
+      double before = 0;
+      for (int i = 0; i < sound.length; i++) {
+        double window = 0.5 - 0.5 * Math.cos(2 * Math.PI * i / sound.length);
+        double next = window * sound[i] + twice * last - before;
+        before = last;
+        last = next;
+      }
+      power += last * last + before * before - twice * last * before;
+    }
+    return power;
   }
 
   /** Without the quiet ends. */

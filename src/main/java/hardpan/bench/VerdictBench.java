@@ -76,7 +76,7 @@ public final class VerdictBench {
   /**
    * Runs all trials, or one.
    *
-   * @param only a trial's name as in {@code pair-17}; null for all
+   * @param only a trial's name as in {@code pair-17}, a family's as in {@code pair}; null for all
    * @return Markdown; for one trial its truth and all its figures
    * @throws MediaException if sounds cannot be read or clips cannot be made
    * @throws IOException if the scratch folder cannot be used
@@ -87,11 +87,11 @@ public final class VerdictBench {
     Path folder = Files.createTempDirectory("hardpan-trials-");
     try {
       List<Family> families = families(sounds);
-      if (only != null) {
+      if (only != null && only.contains("-")) {
         return one(families, only, folder);
       }
       long start = System.nanoTime();
-      run(families, folder);
+      run(families.stream().filter(f -> only == null || f.name.equals(only)).toList(), folder);
       return text((System.nanoTime() - start) / 1e9);
     } finally {
       FolderTree.delete(folder);

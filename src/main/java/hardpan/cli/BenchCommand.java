@@ -78,7 +78,8 @@ final class BenchCommand implements Callable<Integer> {
   @Option(
       names = "--only",
       paramLabel = "TRIAL",
-      description = "Run one clip of 'verdicts' again, such as pair-17, and show everything.")
+      description =
+          "Only one clip of 'verdicts' with all its figures, such as pair-17, or one family: pair.")
   private @Nullable String only;
 
   BenchCommand(Terminal terminal) {

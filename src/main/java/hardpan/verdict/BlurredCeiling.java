@@ -1,69 +1,95 @@
 package hardpan.verdict;
 
-import org.jspecify.annotations.Nullable;
+import java.util.ArrayList;
+import java.util.List;
 
 /**
- * A ceiling in the distribution of sample values that came out of a lossy decoder. Its flat tops
- * ripple and overshoot, so what is looked for is a bump: a level that is far more frequent than the
- * levels below it promise.
+ * A ceiling that left no level tops: the sound went through a lossy codec whose flat tops ripple
+ * and overshoot, through a coupling capacitor that tilts them, or the stage bent before it stopped.
  *
- * <p>The promise is a straight line through the logarithms of the counts below the bump. Natural
- * sound falls along such a line, limited sound too; a pure tone rises towards its peak, but so does
- * its line. Counts that jump from level to level (a test tone in step with the sample rate) are not
- * judged at all.
+ * <p>Two things are looked at together. The counts of sample values rise towards a ceiling where
+ * those of natural sound fall (J. Eaton and P. Naylor, EUSIPCO 2013, judge coded speech by its
+ * amplitude histogram), and the waves that reach it are fuller than round ones ({@link TopShapes}).
+ * A limiter and a pure tone make the first, never the second. The weights were fitted on made clips
+ * of known truth ({@code hardpan bench verdicts}).
  *
- * @param level the most frequent level of the bump, full scale being 1
- * @param edge lower end of the bump; samples at or above it were cut off
+ * @param level the most frequent level of the rise, full scale being 1
+ * @param edge lower end of the rise; samples at or above it were cut off
+ * @param score how sure, as the logarithm of the odds; cut off above 0
  */
-record BlurredCeiling(double level, double edge) {
+record BlurredCeiling(double level, double edge, double score) {
   /** No ceiling. */
-  static final BlurredCeiling NONE = new BlurredCeiling(0, 0);
+  static final BlurredCeiling NONE = new BlurredCeiling(0, 0, Double.NEGATIVE_INFINITY);
 
-  /** Natural logarithm of how far a bump must stand above the promise (own measurement). */
-  private static final double LEAST_BUMP = 1.0;
-
-  /** Roughest distribution that is judged, in natural logarithms about the line. */
-  private static final double MOST_ROUGHNESS = 0.5;
-
-  private static final int MOST_STEPS = 200;
-  private static final int LEAST_STEPS = 40;
+  private static final int STEPS = 200;
+  private static final int LEAST_BINS = 60;
   private static final double LOWEST_SHARE = 0.4;
-  private static final int LEAST_BELOW = 100;
-  private static final int LEAST_IN_BUMP = 40;
+
+  /** Steps below the supposed ceiling whose counts are the promise. */
+  private static final int FROM_BELOW = 25;
+
+  private static final int TO_BELOW = 5;
+  private static final double LEAST_RISE = 0.1;
+  private static final int CANDIDATES_EACH = 2;
+  private static final int LEAST_WAVES = 3;
 
   /** Shares of the values that may be overshoots beyond the searched range. */
-  private static final double[] OVERSHOOT_SHARES = {0, 1e-5, 1e-4, 1e-3, 1e-2};
+  private static final double[] OVERSHOOT_SHARES = {0, 1e-4, 1e-3, 1e-2};
 
   /**
    * Looks for one.
    *
    * @param counts how often each value of one half of the wave occurs, in steps of {@link
    *     ChannelMeter#VALUE_BIN_WIDTH}
+   * @param pieces loud excerpts
+   * @param sign 1 for the positive half of the wave, -1 for the negative
    */
-  static BlurredCeiling find(long[] counts) {
+  static BlurredCeiling find(long[] counts, float[][] pieces, int sign) {
+    BlurredCeiling best = NONE;
+    for (Candidate candidate : candidates(counts)) {
+      TopShapes shapes = TopShapes.of(pieces, sign, candidate.level);
+      if (shapes.number() >= LEAST_WAVES) {
+        double score = score(candidate.rise, shapes);
+        if (score > best.score) {
+          best = new BlurredCeiling(candidate.level, candidate.edge, score);
+        }
+      }
+    }
+    return best.score > 0 ? best : NONE;
+  }
+
+  record Candidate(double level, double edge, double rise) {}
+
+  static double score(double rise, TopShapes shapes) {
+    return 2.9
+        + 2.105 * rise
+        + 0.2 * Math.max(0, rise - 2)
+        + 3.42 * limited(shapes.middle() - 0.85)
+        + 21.96 * limited(shapes.upper() - 0.92)
+        - 1.606 * Math.log10(shapes.number())
+        - 3.115 * Math.min(2, Math.abs(shapes.height() - 1.05))
+        - 2.355 * shapes.beyond();
+  }
+
+  private static double limited(double x) {
+    return Math.max(-0.15, Math.min(0.15, x));
+  }
+
+  static List<Candidate> candidates(long[] counts) {
     long total = 0;
     for (int bin = 1; bin < counts.length; bin++) {
       total += counts[bin];
     }
-    @Nullable Bump best = null;
+    List<Candidate> candidates = new ArrayList<>();
     int lastEnd = -1;
     for (double share : OVERSHOOT_SHARES) {
       int end = end(counts, (long) (share * total));
-      if (end != lastEnd) {
-        best = better(best, search(counts, end));
+      if (end != lastEnd && end >= LEAST_BINS) {
+        search(counts, end, candidates);
         lastEnd = end;
       }
     }
-    return best == null ? NONE : best.ceiling;
-  }
-
-  private record Bump(BlurredCeiling ceiling, double strength) {}
-
-  private static @Nullable Bump better(@Nullable Bump a, @Nullable Bump b) {
-    if (a == null || b == null) {
-      return a == null ? b : a;
-    }
-    return b.strength > a.strength ? b : a;
+    return candidates;
   }
 
   /** Number of bins that hold all but a number of the largest values. */
@@ -78,81 +104,63 @@ record BlurredCeiling(double level, double edge) {
     return 0;
   }
 
-  private static @Nullable Bump search(long[] counts, int end) {
-    int binsPerStep = Math.max(1, (end + MOST_STEPS - 1) / MOST_STEPS);
-    int number = end / binsPerStep;
-    if (number < LEAST_STEPS) {
-      return null;
-    }
+  private static void search(long[] counts, int end, List<Candidate> candidates) {
+    int number = Math.min(STEPS, end);
+    double width = (double) end / number;
     double[] steps = new double[number];
-    // The last step is the highest one; a remainder of bins is left out at zero.
-    int first = end - number * binsPerStep;
-    for (int bin = first; bin < end; bin++) {
-      steps[(bin - first) / binsPerStep] += counts[bin];
-    }
-    int half = Math.max(1, number / 100);
-    int gap = Math.max(2, number / 33);
-    int length = Math.max(10, number / 8);
-    @Nullable Bump best = null;
-    for (int k = (int) (LOWEST_SHARE * number); k < number - half; k++) {
-      int to = k - gap;
-      int from = to - length;
-      double strength = from < 0 ? 0 : strength(steps, k, half, from, to);
-      if (strength > LEAST_BUMP && (best == null || strength > best.strength)) {
-        double width = binsPerStep * ChannelMeter.VALUE_BIN_WIDTH;
-        double base = first * ChannelMeter.VALUE_BIN_WIDTH;
-        double level = base + (k + 0.5) * width;
-        double edge = base + edge(steps, k, half, from, to) * width;
-        best = new Bump(new BlurredCeiling(level, edge), strength);
+    for (int bin = 1; bin < end; bin++) {
+      // A bin that lies across two steps is shared out, so that steps are even.
+      double from = bin / width;
+      double to = (bin + 1) / width;
+      int first = (int) from;
+      int last = Math.min(number - 1, (int) to);
+      if (first == last) {
+        steps[first] += counts[bin];
+      } else {
+        double inFirst = (last - from) / (to - from);
+        steps[first] += inFirst * counts[bin];
+        steps[last] += (1 - inFirst) * counts[bin];
       }
     }
-    return best;
+    int[] best = new int[CANDIDATES_EACH];
+    double[] rises = new double[CANDIDATES_EACH];
+    for (int k = (int) (LOWEST_SHARE * number); k < number - 1; k++) {
+      double rise = rise(steps, k);
+      if (rise > rises[0]) {
+        boolean near = k - best[0] <= 2;
+        rises[1] = near ? rises[1] : rises[0];
+        best[1] = near ? best[1] : best[0];
+        rises[0] = rise;
+        best[0] = k;
+      } else if (rise > rises[1] && k - best[0] > 2) {
+        rises[1] = rise;
+        best[1] = k;
+      }
+    }
+    for (int i = 0; i < CANDIDATES_EACH; i++) {
+      if (rises[i] > LEAST_RISE) {
+        double unit = width * ChannelMeter.VALUE_BIN_WIDTH;
+        candidates.add(
+            new Candidate((best[i] + 0.5) * unit, edge(steps, best[i]) * unit, rises[i]));
+      }
+    }
   }
 
-  /** How far the steps about {@code k} stand above the line through the steps below. */
-  private static double strength(double[] steps, int k, int half, int from, int to) {
-    double here = mean(steps, k - half, k + half + 1);
-    double below = mean(steps, from, to) * (to - from);
-    if (below < LEAST_BELOW || here * (2 * half + 1) < LEAST_IN_BUMP) {
-      return 0;
-    }
-    double xMean = 0.5 * (from + to - 1);
-    double yMean = 0;
-    for (int i = from; i < to; i++) {
-      yMean += Math.log(steps[i] + 0.5) / (to - from);
-    }
-    double sxx = 0;
-    double sxy = 0;
-    for (int i = from; i < to; i++) {
-      sxx += (i - xMean) * (i - xMean);
-      sxy += (i - xMean) * (Math.log(steps[i] + 0.5) - yMean);
-    }
-    double slope = sxy / sxx;
-    double rough = 0;
-    for (int i = from; i < to; i++) {
-      double off = Math.log(steps[i] + 0.5) - yMean - slope * (i - xMean);
-      rough += off * off / (to - from);
-    }
-    double expectedRoughness = (to - from) / below;
-    if (rough > MOST_ROUGHNESS * MOST_ROUGHNESS + 2 * expectedRoughness) {
-      return 0;
-    }
-    // A line that falls by chance must not make a bump of an even distribution.
-    double chance =
-        Math.sqrt(
-            rough * (1.0 / (to - from) + (k - xMean) * (k - xMean) / sxx)
-                + 1 / (here * (2 * half + 1)));
-    double promised = yMean + slope * (k - xMean);
-    // However steeply the line falls, the bump must be a rise.
-    double rise = Math.log(here) - Math.log(mean(steps, to - (to - from) / 3, to) + 0.5);
-    return Math.min(Math.log(here) - promised - 2 * chance, 2 * rise);
+  /** How far the counts about {@code k} stand above those below, less what chance may do. */
+  private static double rise(double[] steps, int k) {
+    double here = mean(steps, k - 1, k + 2);
+    int from = Math.max(1, k - FROM_BELOW);
+    double below = mean(steps, from, k - TO_BELOW);
+    double chance = 1 / Math.sqrt(3 * here + 1) + 1 / Math.sqrt(below * (k - TO_BELOW - from) + 1);
+    return Math.log(here + 0.1) - Math.log(below + 0.5) - 2 * chance;
   }
 
-  /** The step at which the bump stands half as high, in decibels, as at its top. */
-  private static int edge(double[] steps, int k, int half, int from, int to) {
-    double least = Math.sqrt(mean(steps, k - half, k + half + 1) * (mean(steps, from, to) + 1));
+  /** The step at which the rise stands half as high, in decibels, as at its top. */
+  private static int edge(double[] steps, int k) {
+    double below = mean(steps, Math.max(1, k - FROM_BELOW), k - TO_BELOW);
+    double least = Math.sqrt((mean(steps, k - 1, k + 2) + 1) * (below + 1));
     int edge = k;
-    while (edge > to && mean(steps, edge - half, edge + half + 1) > least) {
+    while (edge > k - FROM_BELOW && edge > 2 && mean(steps, edge - 1, edge + 2) > least) {
       edge--;
     }
     return edge;

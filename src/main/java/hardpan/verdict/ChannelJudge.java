@@ -34,6 +34,10 @@ final class ChannelJudge {
   private static final int SPOKEN_LEVELS = 20;
 
   private static final double LOW_DBFS = -36;
+
+  /** Hum farther below the loud passages than this is only noted; common practice, no source. */
+  private static final double AUDIBLE_HUM_DB = 45;
+
   private static final double NOTABLE_OFFSET = 0.002;
 
   private ChannelJudge() {}
@@ -65,6 +69,10 @@ final class ChannelJudge {
               String.format(
                   Locale.ROOT, "Recorded very low: loud passages reach only %.0f dBFS.", active),
               "Raise the gain next time; lifting it now lifts the noise with it."));
+    }
+    Hum hum = Hum.find(meter.hum());
+    if (hum != null) {
+      findings.add(humFinding(hum, active));
     }
     if (Math.abs(meter.mean()) >= NOTABLE_OFFSET) {
       findings.add(
@@ -146,6 +154,32 @@ final class ChannelJudge {
                 Math.ceil(orZero(overload.excessDb()) + 6));
     return new Finding(
         "clipping", Finding.Severity.FAULT, clipping.spans(), evidence, says, remedy);
+  }
+
+  private static Finding humFinding(Hum hum, double active) {
+    Map<String, Object> evidence = new LinkedHashMap<>();
+    evidence.put("fundamentalHz", round(hum.fundamentalHz()));
+    evidence.put("levelDbfs", round(hum.levelDbfs()));
+    evidence.put("lines", hum.lines());
+    evidence.put("prominenceDb", round(hum.prominenceDb()));
+    double below = active - hum.levelDbfs();
+    boolean audible = below < AUDIBLE_HUM_DB;
+    String says =
+        String.format(
+            Locale.ROOT,
+            "Mains hum at %.1f Hz and its multiples, %.0f dBFS, %.0f dB below the loud passages.",
+            hum.fundamentalHz(),
+            hum.levelDbfs(),
+            Math.max(0, below));
+    return new Finding(
+        "hum",
+        audible ? Finding.Severity.WARNING : Finding.Severity.NOTE,
+        List.of(),
+        evidence,
+        says,
+        "Narrow notches at these frequencies take most of it out. Next time run the camera on its"
+            + " battery, keep the cable away from power supplies, or put an isolating transformer"
+            + " between console and camera; never disconnect the mains earth.");
   }
 
   private static Finding silenceFinding(ChannelMeter meter) {

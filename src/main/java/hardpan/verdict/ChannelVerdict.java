@@ -1,5 +1,7 @@
 package hardpan.verdict;
 
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -29,6 +31,14 @@ public record ChannelVerdict(
   /** Copies the list. */
   public ChannelVerdict {
     findings = List.copyOf(findings);
+  }
+
+  /** The same with one more finding, in its place by severity. */
+  ChannelVerdict with(Finding finding) {
+    List<Finding> all = new ArrayList<>(findings);
+    all.add(finding);
+    all.sort(Comparator.comparing(Finding::severity).reversed());
+    return withFindings(all);
   }
 
   /** The same with other findings. */

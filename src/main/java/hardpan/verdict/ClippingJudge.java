@@ -51,20 +51,22 @@ final class ClippingJudge {
 
   Clipping clipping() {
     BlurredCeiling above =
-        lossy
-            ? BlurredCeiling.find(meter.positiveCounts())
-            : flat(meter.flatTops().above(), meter.positiveCounts());
+        lossy ? BlurredCeiling.NONE : flat(meter.flatTops().above(), meter.positiveCounts());
     BlurredCeiling below =
-        lossy
-            ? BlurredCeiling.find(meter.negativeCounts())
-            : flat(meter.flatTops().below(), meter.negativeCounts());
+        lossy ? BlurredCeiling.NONE : flat(meter.flatTops().below(), meter.negativeCounts());
+    boolean blurred = above.level() <= 0 && below.level() <= 0;
+    if (blurred) {
+      float[][] pieces = meter.excerpts().pieces();
+      above = BlurredCeiling.find(meter.positiveCounts(), pieces, 1);
+      below = BlurredCeiling.find(meter.negativeCounts(), pieces, -1);
+    }
     double positive = above.level();
     double negative = below.level();
     double ceiling = Math.max(positive, negative);
     if (ceiling <= 0) {
       return Clipping.NONE;
     }
-    List<Span> spans = lossy ? loudSpans(positive, negative) : flatSpans(positive, negative);
+    List<Span> spans = blurred ? loudSpans(positive, negative) : flatSpans(positive, negative);
     if (spans.isEmpty()) {
       return Clipping.NONE;
     }
@@ -114,7 +116,7 @@ final class ClippingJudge {
 
   private static BlurredCeiling flat(TopList tops, long[] counts) {
     double level = flatCeiling(tops, counts);
-    return level > 0 ? new BlurredCeiling(level, 0.99 * level) : BlurredCeiling.NONE;
+    return level > 0 ? new BlurredCeiling(level, 0.99 * level, 5) : BlurredCeiling.NONE;
   }
 
   /** The level that the flat tops of one half of the wave share, 0 if they share none. */

@@ -20,6 +20,9 @@ import org.jspecify.annotations.Nullable;
 final class PairJudge {
   private static final double TWIN_CORRELATION = 0.985;
 
+  /** At this one the quiet blocks' noise may hide the likeness of more than half of them. */
+  private static final double SURE_TWIN_CORRELATION = 0.993;
+
   /** For the small samples: there a lossy codec's noise, and that of cutting, weighs more. */
   private static final double SMALL_TWIN_CORRELATION = 0.96;
 
@@ -27,6 +30,10 @@ final class PairJudge {
   private static final double LOWEST_COPY_DB = 30;
   private static final double CROSSTALK_BELOW_OTHER_DB = 35;
   private static final double STEREO_CORRELATION = 0.3;
+
+  /** Where both sides are about as loud; crosstalk between two microphones stays far below. */
+  private static final double EVEN_STEREO_CORRELATION = 0.17;
+
   private static final double STEREO_LAG_SECONDS = 0.0015;
   private static final double ACTIVE_RANGE_DB = 25;
   private static final double LEAST_DBFS = -95;
@@ -84,11 +91,17 @@ final class PairJudge {
     this.rightActive = right.active();
   }
 
+  /** Over the whole clip. */
   PairVerdict verdict() {
+    return verdict(0, meter.count());
+  }
+
+  /** Over a stretch of blocks. */
+  PairVerdict verdict(int firstBlock, int endBlock) {
     if (left.silent() && right.silent()) {
       return new PairVerdict(Relation.BOTH_SILENT, 0.98, null, null, null, null);
     }
-    List<Integer> active = activeBlocks();
+    List<Integer> active = activeBlocks(firstBlock, endBlock);
     double leftPower = 0;
     double rightPower = 0;
     for (int block : active) {
@@ -110,9 +123,11 @@ final class PairJudge {
     if (isEmpty(active, gain, whole.correlation)) {
       return new PairVerdict(Relation.ONE_SILENT, 0.85, whole.correlation, gain, null, null);
     }
-    if (Math.abs(twin.correlation) >= (useSmall ? SMALL_TWIN_CORRELATION : TWIN_CORRELATION)
-        && twin.share >= 0.8
-        && Math.abs(twin.gainDb) <= LOWEST_COPY_DB) {
+    boolean mostBlocks =
+        Math.abs(twin.correlation) >= (useSmall ? SMALL_TWIN_CORRELATION : TWIN_CORRELATION)
+            && twin.share >= 0.8;
+    boolean beyondDoubt = Math.abs(twin.correlation) >= SURE_TWIN_CORRELATION && twin.share >= 0.4;
+    if ((mostBlocks || beyondDoubt) && Math.abs(twin.gainDb) <= LOWEST_COPY_DB) {
       Relation relation;
       if (Math.abs(twin.gainDb) > SAME_GAIN_DB) {
         relation = Relation.LOWER_COPY;
@@ -122,7 +137,7 @@ final class PairJudge {
       double sure = 0.7 + 0.29 * Math.min(1, twin.share);
       return new PairVerdict(relation, sure, twin.correlation, twin.gainDb, 0.0, null);
     }
-    PairMeter.Common common = meter.common();
+    PairMeter.Common common = meter.common(firstBlock, endBlock);
     boolean proven = common.height() >= COMMON_HEIGHT;
     double lagSeconds = (double) common.lagFrames() / rateHz;
     double size = Math.abs(common.correlation());
@@ -131,7 +146,9 @@ final class PairJudge {
             && Math.abs(lagSeconds) <= STEREO_LAG_SECONDS
             && Math.abs(gain) <= CROSSTALK_BELOW_OTHER_DB;
     boolean together = Math.abs(gain) <= TOGETHER_GAIN_DB && spreadDb(active) <= TOGETHER_SPREAD_DB;
-    if (near && (size >= STEREO_CORRELATION || together)) {
+    boolean level = Math.abs(gain) <= TOGETHER_GAIN_DB;
+    double least = level ? EVEN_STEREO_CORRELATION : STEREO_CORRELATION;
+    if (near && (size >= least || together)) {
       boolean clear = size <= 0.97 && (size >= 0.45 || together);
       return new PairVerdict(
           Relation.STEREO, clear ? 0.9 : 0.7, common.correlation(), gain, lagSeconds, null);
@@ -203,16 +220,17 @@ final class PairJudge {
   }
 
   /** Blocks with programme on at least one side. */
-  private List<Integer> activeBlocks() {
-    double[] loud = new double[meter.count()];
-    for (int block = 0; block < loud.length; block++) {
-      loud[block] = Decibels.ofPower(Math.max(meter.leftPower(block), meter.rightPower(block)));
+  private List<Integer> activeBlocks(int firstBlock, int endBlock) {
+    double[] loud = new double[endBlock - firstBlock];
+    for (int i = 0; i < loud.length; i++) {
+      int block = firstBlock + i;
+      loud[i] = Decibels.ofPower(Math.max(meter.leftPower(block), meter.rightPower(block)));
     }
     double top = loud.length == 0 ? 0 : Statistics.quantile(finite(loud), 0.95);
     List<Integer> active = new ArrayList<>();
-    for (int block = 0; block < loud.length; block++) {
-      if (loud[block] >= top - ACTIVE_RANGE_DB && loud[block] > LEAST_DBFS) {
-        active.add(block);
+    for (int i = 0; i < loud.length; i++) {
+      if (loud[i] >= top - ACTIVE_RANGE_DB && loud[i] > LEAST_DBFS) {
+        active.add(firstBlock + i);
       }
     }
     return active;

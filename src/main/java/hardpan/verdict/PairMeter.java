@@ -11,7 +11,8 @@ import java.util.Arrays;
  *
  * <p>Delays are found in cross-spectra that are whitened block by block and then added (averaging
  * before the search: M. Matassoni and P. Svaizer, EUSIPCO 2006), because a reverberant pair has
- * little correlation in any one block. Keeps 32 bytes a block, 2 MB for three hours at 48 kHz.
+ * little correlation in any one block. Keeps 32 bytes a block, 2 MB for three hours at 48 kHz, and
+ * up to 1 MB of correlations.
  */
 final class PairMeter {
   /** Frames in a block. */
@@ -47,11 +48,44 @@ final class PairMeter {
   private float[] innerRight = new float[256];
   private float[] innerProduct = new float[256];
 
-  private final float[] whitened = new float[2 * BLOCK];
-  private final float[] plain = new float[2 * BLOCK];
+  /** Cross-spectra of the chapter that is being measured. */
+  private float[] whitened = new float[2 * BLOCK];
+
+  private float[] plain = new float[2 * BLOCK];
   private double plainLeft;
   private double plainRight;
   private double loudest;
+
+  private static final int MOST_CHAPTERS = 64;
+  private final Chapter[] chapters = new Chapter[MOST_CHAPTERS];
+  private int chapterCount;
+  private int chapterStart;
+  private int chapterBlocks = 48;
+
+  /** What a stretch of blocks has in common, lag by lag from the most negative one. */
+  private record Chapter(
+      int firstBlock,
+      int endBlock,
+      float[] whitened,
+      float[] plain,
+      double leftEnergy,
+      double rightEnergy) {
+    Chapter with(Chapter later) {
+      float[] sharp = whitened.clone();
+      float[] level = plain.clone();
+      for (int i = 0; i < sharp.length; i++) {
+        sharp[i] += later.whitened[i];
+        level[i] += later.plain[i];
+      }
+      return new Chapter(
+          firstBlock,
+          later.endBlock,
+          sharp,
+          level,
+          leftEnergy + later.leftEnergy,
+          rightEnergy + later.rightEnergy);
+    }
+  }
 
   PairMeter(int rateHz) {
     this.longestLag = Math.min(BLOCK / 2, (int) Math.ceil(LONGEST_LAG_SECONDS * rateHz));
@@ -80,6 +114,35 @@ final class PairMeter {
       Arrays.fill(right, fill, BLOCK, 0);
       close();
     }
+    if (count > chapterStart) {
+      closeChapter();
+    }
+  }
+
+  private void closeChapter() {
+    if (chapterCount == MOST_CHAPTERS) {
+      for (int i = 0; i < MOST_CHAPTERS / 2; i++) {
+        chapters[i] = chapters[2 * i].with(chapters[2 * i + 1]);
+      }
+      chapterCount /= 2;
+      chapterBlocks *= 2;
+    }
+    Fft fft = Fft.ofSize(2 * BLOCK);
+    fft.inverse(whitened);
+    fft.inverse(plain);
+    float[] sharp = new float[2 * longestLag + 1];
+    float[] level = new float[2 * longestLag + 1];
+    for (int lag = -longestLag; lag <= longestLag; lag++) {
+      sharp[lag + longestLag] = whitened[index(lag)];
+      level[lag + longestLag] = plain[index(lag)];
+    }
+    chapters[chapterCount] = new Chapter(chapterStart, count, sharp, level, plainLeft, plainRight);
+    chapterCount++;
+    chapterStart = count;
+    whitened = new float[2 * BLOCK];
+    plain = new float[2 * BLOCK];
+    plainLeft = 0;
+    plainRight = 0;
   }
 
   private void close() {
@@ -110,6 +173,9 @@ final class PairMeter {
     }
     count++;
     fill = 0;
+    if (count - chapterStart >= chapterBlocks) {
+      closeChapter();
+    }
   }
 
   /** The same over samples that are small on both sides: no ceiling reaches down there. */
@@ -169,29 +235,31 @@ final class PairMeter {
    */
   record Common(int lagFrames, double correlation, double height) {}
 
-  /** What both sides have in common within 20 ms; call after {@link #finish}. */
-  Common common() {
-    if (plainLeft <= 0 || plainRight <= 0) {
-      return new Common(0, 0, 0);
-    }
-    Fft fft = Fft.ofSize(2 * BLOCK);
-    float[] sharp = whitened.clone();
-    fft.inverse(sharp);
-    float[] near = new float[2 * longestLag + 1];
-    int best = 0;
-    for (int lag = -longestLag; lag <= longestLag; lag++) {
-      near[lag + longestLag] = sharp[index(lag)];
-      if (Math.abs(sharp[index(lag)]) > Math.abs(sharp[index(best)])) {
-        best = lag;
+  /**
+   * What both sides have in common within 20 ms in a stretch of blocks; call after {@link #finish}.
+   * Counted are the chapters that lie in it by more than half.
+   */
+  Common common(int firstBlock, int endBlock) {
+    Chapter sum = null;
+    for (int i = 0; i < chapterCount; i++) {
+      Chapter chapter = chapters[i];
+      int inside = Math.min(endBlock, chapter.endBlock) - Math.max(firstBlock, chapter.firstBlock);
+      if (2 * inside > chapter.endBlock - chapter.firstBlock) {
+        sum = sum == null ? chapter : sum.with(chapter);
       }
     }
-    float[] level = plain.clone();
-    fft.inverse(level);
-    double scatter = Peaks.scatter(near);
+    if (sum == null || sum.leftEnergy <= 0 || sum.rightEnergy <= 0) {
+      return new Common(0, 0, 0);
+    }
+    int best = longestLag;
+    for (int i = 0; i < sum.whitened.length; i++) {
+      best = Math.abs(sum.whitened[i]) > Math.abs(sum.whitened[best]) ? i : best;
+    }
+    double scatter = Peaks.scatter(sum.whitened);
     return new Common(
-        best,
-        level[index(best)] / Math.sqrt(plainLeft * plainRight),
-        scatter <= 0 ? 0 : Math.abs(sharp[index(best)]) / scatter);
+        best - longestLag,
+        sum.plain[best] / Math.sqrt(sum.leftEnergy * sum.rightEnergy),
+        scatter <= 0 ? 0 : Math.abs(sum.whitened[best]) / scatter);
   }
 
   private static int index(int lag) {

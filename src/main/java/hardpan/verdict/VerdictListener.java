@@ -46,7 +46,13 @@ public final class VerdictListener implements BlockListener {
       boolean rightActive = ChannelJudge.hasActivity(channels.get(1), facts);
       PairJudge.Side left = new PairJudge.Side(verdicts.get(0), leftActive);
       PairJudge.Side right = new PairJudge.Side(verdicts.get(1), rightActive);
-      pairVerdict = new PairJudge(pair, facts.rateHz(), left, right).verdict();
+      PairJudge judge = new PairJudge(pair, facts.rateHz(), left, right);
+      long frames = channels.get(0).frames();
+      pairVerdict = PairSections.verdict(pair, judge, facts.rateHz(), frames);
+      if (pairVerdict.changes()) {
+        Finding finding = PairChange.finding(pairVerdict, facts.rateHz());
+        verdicts.replaceAll(channel -> channel.with(finding));
+      }
     }
     return new Verdicts(verdicts, pairVerdict);
   }
