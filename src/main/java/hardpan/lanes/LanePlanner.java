@@ -74,7 +74,9 @@ public final class LanePlanner {
   }
 
   private void planSource(LaneSource source, List<Lane> lanes) {
-    PairVerdict pair = source.verdicts().pair();
+    PairVerdict told = source.verdicts().pair();
+    // Where a plug was changed inside the clip, no side may be dropped or mixed for all of it.
+    PairVerdict pair = told != null && told.changes() ? null : told;
     List<ChannelVerdict> channels = source.verdicts().channels();
     if (pair != null && pair.relation() == PairVerdict.Relation.SAME_SIGNAL) {
       boolean rightIsBetter =
