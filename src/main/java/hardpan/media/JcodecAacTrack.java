@@ -3,12 +3,15 @@ package hardpan.media;
 import hardpan.base.MalformedMediaException;
 import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import hardpan.base.UnsupportedMediaException;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.BitSet;
+import java.util.List;
 
 /**
  * AAC-LC through the decoder that comes with JCodec. It delivers 16-bit samples, so that what lies
@@ -182,5 +185,17 @@ final class JcodecAacTrack implements JcodecTrack {
   @Override
   public long concealedFrames() {
     return (long) failed.cardinality() * PACKET_FRAMES;
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    List<Span> spans = new ArrayList<>();
+    int from = failed.nextSetBit(0);
+    while (from >= 0) {
+      int to = failed.nextClearBit(from);
+      spans.add(new Span((long) from * PACKET_FRAMES, (long) to * PACKET_FRAMES));
+      from = failed.nextSetBit(to);
+    }
+    return spans;
   }
 }
