@@ -100,27 +100,37 @@ final class FfmpegOrigin {
     }
   }
 
-  /** The first label that any stream has; all of a file's streams begin with the same one. */
+  /**
+   * The first label that any stream has; all of a file's streams begin with the same one. Its rate
+   * is that of the timecode track, else that of the picture.
+   */
   private static void addTimecode(
       List<StartClaim> claims, AVFormatContext context, Map<String, String> tags) {
-    int numerator = 0;
-    int denominator = 1;
     String label = tags.get("timecode");
+    AVRational trackRate = null;
+    AVRational pictureRate = null;
     for (int i = 0; i < context.nb_streams(); i++) {
       AVStream stream = context.streams(i);
+      int type = stream.codecpar().codec_type();
       String own = tags(stream.metadata()).get("timecode");
-      AVRational rate = stream.avg_frame_rate();
-      boolean better = own != null && (label == null || numerator == 0);
-      if (rate.num() > 0 && rate.den() > 0 && (numerator == 0 || better)) {
-        numerator = rate.num();
-        denominator = rate.den();
-      }
       label = label == null ? own : label;
+      if (own != null && type == avutil.AVMEDIA_TYPE_DATA && trackRate == null) {
+        trackRate = set(stream.avg_frame_rate());
+      }
+      if (type == avutil.AVMEDIA_TYPE_VIDEO && pictureRate == null) {
+        pictureRate = set(stream.r_frame_rate());
+      }
     }
-    Timecode code = label == null ? null : Timecode.parse(label, numerator, denominator);
+    AVRational rate = trackRate == null ? pictureRate : trackRate;
+    Timecode code =
+        label == null || rate == null ? null : Timecode.parse(label, rate.num(), rate.den());
     if (code != null) {
       claims.add(StartClaims.timecode(code));
     }
+  }
+
+  private static @Nullable AVRational set(AVRational rate) {
+    return rate.num() > 0 && rate.den() > 0 ? rate : null;
   }
 
   private static Maker maker(Map<String, String> tags) {

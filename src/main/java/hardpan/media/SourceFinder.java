@@ -12,6 +12,7 @@ import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.regex.Pattern;
 
 /**
  * Finds the clips and recordings in folders, by name; nothing is opened except a {@code
@@ -24,6 +25,9 @@ import java.util.Set;
 public final class SourceFinder {
   static final int MAX_DEPTH = 16;
   static final int MAX_FILES = 100_000;
+
+  /** A saved shoot and the two files that belong to it while it is open. */
+  private static final Pattern OWN_FILE = Pattern.compile(".+\\.hardpan(-wal|-shm)?");
 
   /** So much of a {@code report.json} is searched for the mark of a hand-over. */
   private static final int REPORT_HEAD_BYTES = 64 * 1024;
@@ -143,6 +147,10 @@ public final class SourceFinder {
     for (Path entry : inside) {
       String name = entry.getFileName().toString();
       String path = relative.isEmpty() ? name : relative + "/" + name;
+      if (OWN_FILE.matcher(name).matches()) {
+        // Hardpan's saved work; nothing that was recorded.
+        continue;
+      }
       if (name.startsWith("._")) {
         leave(entry, path, Code.RESOURCE_FORK, "the side part of another file, without sound");
       } else if (name.startsWith(".") || isHidden(entry)) {

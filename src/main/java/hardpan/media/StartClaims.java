@@ -12,6 +12,7 @@ import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.time.format.DateTimeFormatterBuilder;
+import java.time.format.ResolverStyle;
 import java.time.temporal.TemporalAccessor;
 import java.time.temporal.TemporalQueries;
 import java.util.ArrayList;
@@ -42,7 +43,8 @@ public final class StartClaims {
           .optionalStart()
           .appendOffset("+HHMM", "Z")
           .optionalEnd()
-          .toFormatter(Locale.ROOT);
+          .toFormatter(Locale.ROOT)
+          .withResolverStyle(ResolverStyle.STRICT);
 
   private StartClaims() {}
 

@@ -67,9 +67,7 @@ final class DeviceGroups {
   private void addGuess(String guess, List<ShootSource> sources) {
     List<List<ShootSource>> parts = parts(sources);
     String place =
-        sources.get(0).path().indexOf('/') < 0
-            ? "named alike"
-            : "in one folder, " + folder(sources.get(0).path());
+        sources.get(0).path().indexOf('/') < 0 ? "named alike" : "in the folder " + folder(sources);
     Set<String> labels = new HashSet<>();
     for (List<ShootSource> part : parts) {
       Maker maker = maker(part);
@@ -93,7 +91,7 @@ final class DeviceGroups {
                 ? "Its files are "
                     + place
                     + ", but differ from the others there in name and format."
-                : "Its files are " + place + said(maker) + "; the others there do not.";
+                : "Its files are " + place + said(maker) + "; others there do not.";
       }
       String unique = name;
       // A name from the folders alone may be one that was set by hand: the same device then.
@@ -109,8 +107,19 @@ final class DeviceGroups {
     }
   }
 
-  private static String folder(String path) {
-    return path.substring(0, path.lastIndexOf('/'));
+  /** The folder around all sources of a folder's guess. */
+  private static String folder(List<ShootSource> sources) {
+    String common = parent(sources.get(0).path());
+    for (ShootSource source : sources) {
+      while (!(parent(source.path()) + "/").startsWith(common + "/") && !common.isEmpty()) {
+        common = parent(common);
+      }
+    }
+    return common;
+  }
+
+  private static String parent(String path) {
+    return path.substring(0, Math.max(0, path.lastIndexOf('/')));
   }
 
   private static String said(Maker maker) {

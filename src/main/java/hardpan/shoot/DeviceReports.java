@@ -126,7 +126,7 @@ final class DeviceReports {
         half > 0
             && seconds <= FURTHEST_ZONES_SECONDS
             && Math.abs(seconds - half) <= ZONE_TOLERANCE_SECONDS;
-    return says + (zones ? "; whole hours are mostly another time zone." : ".");
+    return says + (zones ? "; so near to whole or half hours it is mostly the time zone." : ".");
   }
 
   private static String length(long seconds) {

@@ -51,7 +51,10 @@ final class Devices {
   private static List<String> deviceFolder(String path) {
     List<String> parts = new ArrayList<>(List.of(path.split("/", -1)));
     parts.remove(parts.size() - 1);
-    while (!parts.isEmpty() && CARD_FOLDER.matcher(parts.get(parts.size() - 1)).matches()) {
+    // A folder of small copies belongs to the card it lies on.
+    while (!parts.isEmpty()
+        && (CARD_FOLDER.matcher(parts.get(parts.size() - 1)).matches()
+            || (parts.size() > 1 && Proxies.isFolder(parts.get(parts.size() - 1))))) {
       parts.remove(parts.size() - 1);
     }
     return parts;

@@ -147,6 +147,11 @@ final class Proxies {
             || Duration.between(began, other).abs().compareTo(SAME_START) <= 0);
   }
 
+  /** Whether a folder is called as those of low-resolution copies are. */
+  static boolean isFolder(String name) {
+    return FOLDERS.contains(name.toLowerCase(Locale.ROOT));
+  }
+
   /** Whether a path looks like that of a low-resolution copy. */
   static boolean isLowByName(String path) {
     String lower = path.toLowerCase(Locale.ROOT);
@@ -155,7 +160,7 @@ final class Proxies {
     }
     String[] parts = lower.split("/", -1);
     for (int i = 0; i < parts.length - 1; i++) {
-      if (FOLDERS.contains(parts[i])) {
+      if (isFolder(parts[i])) {
         return true;
       }
     }

@@ -41,6 +41,10 @@ final class StartTimes {
   /** No zone is further ahead than 14 hours; a clock may be a little fast. */
   private static final Duration AHEAD = Duration.ofHours(15);
 
+  /** What is told of a file here rather than by the file itself. */
+  private static final Set<Origin> FROM_OUTSIDE =
+      Set.of(Origin.FILE_NAME, Origin.FILE_MODIFIED, Origin.FILE_CREATED);
+
   private final Instant now;
   private final Map<String, Times> times = new HashMap<>();
 
@@ -136,6 +140,7 @@ final class StartTimes {
   private Analysis weighed(ShootSource source, Analysis analysis, boolean copied) {
     SourceFacts facts = analysis.facts();
     List<StartClaim> claims = new ArrayList<>(facts.origin().startClaims());
+    claims.removeIf(claim -> FROM_OUTSIDE.contains(claim.origin()));
     StartClaim named = StartClaims.fileName(source.file());
     if (named != null) {
       claims.add(named);

@@ -91,7 +91,8 @@ class WaveSourceReaderTest {
     try (SourceReader reader = SourceOpener.open(file)) {
       SourceFacts facts = reader.facts();
       assertEquals(3_122_640_000L, facts.timeReferenceSamples());
-      assertEquals(LocalDateTime.parse("2026-06-13T18:04:05"), facts.startedAt());
+      // 3,122,640,000 / 48,000 = 65,055 s = 18:04:15: the samples win over the origination time.
+      assertEquals(LocalDateTime.parse("2026-06-13T18:04:15"), facts.startedAt());
       assertEquals(List.of("Bride", "Lectern"), facts.channelNames());
       assertEquals("pcm_s24le", facts.codec());
     }
