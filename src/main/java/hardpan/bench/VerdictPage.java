@@ -21,19 +21,18 @@ public final class VerdictPage {
   private VerdictPage() {}
 
   /**
-   * Writes the figures between the two markers of a page, at its end if it has none.
+   * A page with the figures between its two markers, or at its end if it has none.
    *
-   * @throws IOException if the file cannot be read or written
+   * @param file the page, which may be missing
+   * @throws IOException if the file cannot be read
    */
-  public static void put(Path file, String figures) throws IOException {
+  public static String with(Path file, String figures) throws IOException {
     String page = Files.exists(file) ? Files.readString(file, StandardCharsets.UTF_8) : "";
     String part = START + "\n" + figures.strip() + "\n" + END;
     int start = page.indexOf(START);
     int end = page.indexOf(END);
-    String changed =
-        start >= 0 && end > start
-            ? page.substring(0, start) + part + page.substring(end + END.length())
-            : page + (page.isEmpty() || page.endsWith("\n") ? "" : "\n") + "\n" + part + "\n";
-    Files.writeString(file, changed, StandardCharsets.UTF_8);
+    return start >= 0 && end > start
+        ? page.substring(0, start) + part + page.substring(end + END.length())
+        : page + (page.isEmpty() || page.endsWith("\n") ? "" : "\n") + "\n" + part + "\n";
   }
 }

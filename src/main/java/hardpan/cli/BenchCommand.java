@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
+import hardpan.bench.FormatBench;
 import hardpan.bench.SpeedBench;
 import hardpan.bench.VerdictBench;
 import hardpan.bench.VerdictPage;
@@ -29,7 +30,8 @@ import picocli.CommandLine.Parameters;
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
-      "verdicts: verdicts on a thousand and more made clips of known truth."
+      "verdicts: verdicts on a thousand and more made clips of known truth.",
+      "formats: where and how loud known sound comes back from every container and codec."
     })
 final class BenchCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -38,10 +40,11 @@ final class BenchCommand implements Callable<Integer> {
   enum What {
     speed,
     accuracy,
-    verdicts
+    verdicts,
+    formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, accuracy or verdicts")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, verdicts or formats")
   private What what = What.speed;
 
   @Option(
@@ -58,7 +61,10 @@ final class BenchCommand implements Callable<Integer> {
       description = "Recorded music for 'accuracy' and 'verdicts'. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
-  @Option(names = "--doc", paramLabel = "FILE", description = "Write the result to this file too.")
+  @Option(
+      names = "--doc",
+      paramLabel = "FILE",
+      description = "Write the result to this file too; 'formats' only fills in its table.")
   private @Nullable Path document;
 
   @Option(
@@ -94,14 +100,20 @@ final class BenchCommand implements Callable<Integer> {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
             case verdicts -> verdicts();
+            case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();
       terminal.out().print(page);
       terminal.out().flush();
-      if (document != null && what == What.verdicts) {
-        VerdictPage.put(document, page);
-      } else if (document != null) {
-        Files.writeString(document, page, StandardCharsets.UTF_8);
+      if (document != null) {
+        String text =
+            switch (what) {
+              case formats ->
+                  FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page);
+              case verdicts -> VerdictPage.with(document, page);
+              case speed, accuracy -> page;
+            };
+        Files.writeString(document, text, StandardCharsets.UTF_8);
       }
       return ExitCode.DONE;
     } catch (CancellationException e) {
@@ -120,6 +132,9 @@ final class BenchCommand implements Callable<Integer> {
   }
 
   private String verdicts() throws MediaException, IOException {
+    if (only != null && document != null) {
+      throw new IOException("--only is for looking at; it is not written to a page.");
+    }
     VerdictBench bench = new VerdictBench(voices, music, seed, trials, terminal);
     String page = bench.page(only);
     terminal.wipe();
