@@ -179,6 +179,16 @@ final class OverloadTally {
     return edges == 0 ? 1 : (double) edgesNear / edges;
   }
 
+  /** Number of edges compared, true ones and found ones. */
+  int edges() {
+    return edges;
+  }
+
+  /** Number of hard cuts up to 20 dB whose excess was told. */
+  int excesses() {
+    return hardErrors.size();
+  }
+
   double excessMedianDb() {
     return Statistics.median(hardErrors.stream().mapToDouble(x -> x).toArray());
   }

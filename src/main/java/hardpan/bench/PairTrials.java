@@ -183,7 +183,8 @@ final class PairTrials {
       double lag = spacing * Math.sin(dice.between(-1.2, 1.2)) / METRES_PER_SECOND;
       double turned = dice.between(-2.5, 2.5);
       float[] toLeft = TrialCraft.room(dice, rateHz, fade, tail);
-      float[] toRight = TrialCraft.room(dice, rateHz, fade, tail);
+      float[] own = TrialCraft.room(dice, rateHz, fade, tail);
+      float[] toRight = TrialCraft.diffuse(toLeft, own, METRES_PER_SECOND / (4 * spacing), rateHz);
       left = TrialCraft.sum(left, TrialCraft.convolved(TrialCraft.gainDb(source, turned), toLeft));
       float[] late = TrialCraft.later(source, lag, rateHz);
       right =

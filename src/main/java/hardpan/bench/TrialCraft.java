@@ -233,6 +233,24 @@ final class TrialCraft {
     return response;
   }
 
+  /**
+   * The response at the second of two near places: low frequencies of the tail are those of the
+   * first, high ones its own. The coherence of a diffuse field falls as sin(kd)/(kd) (R. K. Cook et
+   * al., JASA 27, 1955, from memory); a split at c/(4d) follows that roughly.
+   */
+  static float[] diffuse(float[] first, float[] own, double splitHz, int rateHz) {
+    double share = 1 - Math.exp(-2 * Math.PI * splitHz / rateHz);
+    float[] second = own.clone();
+    double low = 0;
+    double ownLow = 0;
+    for (int i = 1; i < own.length; i++) {
+      low += share * (first[i] - low);
+      ownLow += share * (own[i] - ownLow);
+      second[i] = (float) (own[i] - ownLow + low);
+    }
+    return second;
+  }
+
   /** Energy of a response, in decibels over that of a bare unit impulse. */
   static double energyDb(float[] response) {
     double sum = 0;

@@ -15,11 +15,14 @@ import java.util.List;
  *
  * @param level the most frequent level of the rise, full scale being 1
  * @param edge lower end of the rise; samples at or above it were cut off
- * @param score how sure, as the logarithm of the odds; cut off above 0
+ * @param score how much speaks for it; alone it decides nothing, see {@link #believable}
  */
 record BlurredCeiling(double level, double edge, double score) {
   /** No ceiling. */
-  static final BlurredCeiling NONE = new BlurredCeiling(0, 0, Double.NEGATIVE_INFINITY);
+  static final BlurredCeiling NONE = new BlurredCeiling(0, 0, -3.8);
+
+  /** Of two halves' scores together; one limited recording in three hundred lies above. */
+  private static final double LEAST_TOGETHER = 1.5;
 
   private static final int STEPS = 200;
   private static final int LEAST_BINS = 60;
@@ -37,7 +40,20 @@ record BlurredCeiling(double level, double edge, double score) {
   private static final double[] OVERSHOOT_SHARES = {0, 1e-4, 1e-3, 1e-2};
 
   /**
-   * Looks for one.
+   * Whether what the two halves of the wave say together is enough: a stage that cuts one half
+   * nearly always cuts the other too.
+   */
+  static boolean believable(BlurredCeiling above, BlurredCeiling below) {
+    double better = Math.max(above.score, below.score);
+    double other = Math.min(above.score, below.score);
+    return 0.796
+            + 0.817 * Math.max(-5, Math.min(8, better))
+            + 0.441 * Math.max(-4, Math.min(4, other))
+        > LEAST_TOGETHER;
+  }
+
+  /**
+   * Looks for the likeliest one.
    *
    * @param counts how often each value of one half of the wave occurs, in steps of {@link
    *     ChannelMeter#VALUE_BIN_WIDTH}
@@ -55,13 +71,13 @@ record BlurredCeiling(double level, double edge, double score) {
         }
       }
     }
-    return best.score > 0 ? best : NONE;
+    return best;
   }
 
   record Candidate(double level, double edge, double rise) {}
 
   static double score(double rise, TopShapes shapes) {
-    return 2.9
+    return 3.078
         + 2.105 * rise
         + 0.2 * Math.max(0, rise - 2)
         + 3.42 * limited(shapes.middle() - 0.85)

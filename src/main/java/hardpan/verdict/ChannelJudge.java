@@ -38,6 +38,8 @@ final class ChannelJudge {
   /** Hum farther below the loud passages than this is only noted; common practice, no source. */
   private static final double AUDIBLE_HUM_DB = 45;
 
+  private static final double HUM_ONLY_DB = 2;
+
   private static final double NOTABLE_OFFSET = 0.002;
 
   private ChannelJudge() {}
@@ -51,8 +53,12 @@ final class ChannelJudge {
     double active = meter.levelQuantile(0.95);
     // One sentence in a long quiet take is programme too, though no 5 % of the time.
     boolean spoken = meter.levelsAtLeast(SPOKEN_DBFS) >= SPOKEN_LEVELS;
+    Hum hum = Hum.find(meter.hum());
+    // Nothing but hum is nothing, even where it is not faint.
+    boolean humOnly = hum != null && active - hum.levelDbfs() < HUM_ONLY_DB && active < LOW_DBFS;
     boolean silent =
-        meter.peak() <= 0 || (active < FAINT_DBFS && !spoken && !hasActivity(meter, facts));
+        meter.peak() <= 0
+            || ((active < FAINT_DBFS || humOnly) && !spoken && !hasActivity(meter, facts));
     List<Finding> findings = new ArrayList<>();
     if (clipping.clipped()) {
       findings.add(clippingFinding(clipping, overload));
@@ -70,7 +76,6 @@ final class ChannelJudge {
                   Locale.ROOT, "Recorded very low: loud passages reach only %.0f dBFS.", active),
               "Raise the gain next time; lifting it now lifts the noise with it."));
     }
-    Hum hum = Hum.find(meter.hum());
     if (hum != null) {
       findings.add(humFinding(hum, active));
     }

@@ -6,7 +6,7 @@ import hardpan.signal.Decibels;
  * Everything measured on one channel during the decode pass: peak, power, offset, the distribution
  * of sample values and of short-time levels, and flat tops.
  *
- * <p>By its structure it takes about 1.3 MB, plus two bytes for every 5 ms up to 4 MiB (1.4 MB an
+ * <p>By its structure it takes about 1.3 MB, plus four bytes for every 5 ms up to 8 MiB (2.9 MB an
  * hour, up to twice that while the lists grow); flat tops take at most 7.4 MB more, in a channel
  * that is clipped throughout.
  */

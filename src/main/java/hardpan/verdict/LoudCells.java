@@ -3,22 +3,24 @@ package hardpan.verdict;
 import java.util.Arrays;
 
 /**
- * The largest value of one half of the wave in each short cell of a channel, one byte a cell on a
+ * The largest value of one half of the wave in each short cell of a channel, two bytes a cell on a
  * logarithmic scale, for finding where sound that a lossy codec has blurred reaches its ceiling.
  *
  * <p>Cells are 5 ms until the sound is longer than about three hours; then neighbouring cells are
- * merged, so that memory stays below 2 MiB.
+ * merged, so that memory stays below 4 MiB.
  */
 final class LoudCells {
   private static final int MOST_CELLS = 1 << 21;
   private static final double LOWEST_DB = -57;
+  private static final double CODES_A_DB = 400;
+  private static final int MOST_CODE = Short.MAX_VALUE;
 
   private final int sign;
   private int cellFrames;
   private int fill;
   private float largest;
   private int count;
-  private byte[] cells = new byte[1024];
+  private short[] cells = new short[1024];
 
   /**
    * For one half of the wave.
@@ -45,7 +47,7 @@ final class LoudCells {
   private void close() {
     if (count == MOST_CELLS) {
       for (int i = 0; i < count / 2; i++) {
-        cells[i] = (byte) Math.max(cells[2 * i], cells[2 * i + 1]);
+        cells[i] = (short) Math.max(cells[2 * i], cells[2 * i + 1]);
       }
       count /= 2;
       cellFrames *= 2;
@@ -59,9 +61,9 @@ final class LoudCells {
     }
   }
 
-  private static byte code(float size) {
+  private static short code(float size) {
     double db = 20 * Math.log10(Math.max(size, 1e-9));
-    return (byte) Math.max(0, Math.min(127, Math.round((db - LOWEST_DB) * 2)));
+    return (short) Math.max(0, Math.min(MOST_CODE, Math.round((db - LOWEST_DB) * CODES_A_DB)));
   }
 
   /** Number of finished cells. */
@@ -76,6 +78,6 @@ final class LoudCells {
 
   /** Whether a cell's largest value is at or above a level. */
   boolean reaches(int cell, double dbfs) {
-    return cells[cell] >= (dbfs - LOWEST_DB) * 2;
+    return cells[cell] >= (dbfs - LOWEST_DB) * CODES_A_DB - 1;
   }
 }

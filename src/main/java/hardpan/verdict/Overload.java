@@ -6,10 +6,8 @@ import org.jspecify.annotations.Nullable;
  * How much too hot a channel was.
  *
  * <p>The excess is judged from the cut sound alone: an exponential tail is laid through the share
- * of samples at the ceiling. Own measurement on 35 recordings of a speaker and of bands, cut by 3
- * to 25 dB and coded at 128 and 192 kbit/s: middle error -1.4 to 0 dB and nine of ten within 3.1 dB
- * up to 20 dB; at 25 dB it reads 3.4 dB low. A long programme of very uneven loudness reads lower
- * still, by 3 to 6 dB.
+ * of samples at the ceiling. How far off it is on clips of known truth stands in docs/accuracy.md;
+ * a long programme of very uneven loudness reads low, by 3 to 6 dB.
  *
  * @param verdict none, occasional, or line level into a microphone input
  * @param excessDb how far the signal would have gone beyond the ceiling; null if not clipped

@@ -23,6 +23,13 @@ final class PairJudge {
   /** At this one the quiet blocks' noise may hide the likeness of more than half of them. */
   private static final double SURE_TWIN_CORRELATION = 0.993;
 
+  private static final double INVERTED_CORRELATION = 0.94;
+
+  /** A twin cut off by 20 dB still correlates by this much, and is nearly all explained. */
+  private static final double BENT_CORRELATION = 0.75;
+
+  private static final double BENT_EXPLAINED = 0.93;
+
   /** For the small samples: there a lossy codec's noise, and that of cutting, weighs more. */
   private static final double SMALL_TWIN_CORRELATION = 0.96;
 
@@ -43,6 +50,9 @@ final class PairJudge {
 
   /** Peak of the whitened correlation that is no accident, in units of its scatter. */
   private static final double COMMON_HEIGHT = 7;
+
+  /** Enough within the reach of one pair, if the levels speak for one scene too. */
+  private static final double TOGETHER_HEIGHT = 4.5;
 
   /** Two sides that hear one scene rise and fall together, whatever the room adds. */
   private static final double TOGETHER_SPREAD_DB = 3.0;
@@ -96,6 +106,24 @@ final class PairJudge {
     return verdict(0, meter.count());
   }
 
+  /** The verdict on a part of a clip, unless one side is low and steady throughout that part. */
+  PairVerdict orOneSilent(PairVerdict verdict, int firstBlock, int endBlock) {
+    Double gain = verdict.gainDifferenceDb();
+    if (gain == null || Math.abs(gain) <= STEADY_BELOW_OTHER_DB) {
+      return verdict;
+    }
+    double[] low = new double[endBlock - firstBlock];
+    for (int i = 0; i < low.length; i++) {
+      int block = firstBlock + i;
+      low[i] = Decibels.ofPower(gain < 0 ? meter.rightPower(block) : meter.leftPower(block));
+    }
+    // Its first and last blocks may hold the change.
+    boolean steady = Statistics.quantile(low, 0.9) - Statistics.quantile(low, 0.1) < STEADY_DB;
+    return steady || Double.isInfinite(Statistics.median(low))
+        ? new PairVerdict(Relation.ONE_SILENT, 0.85, null, gain, null, null)
+        : verdict;
+  }
+
   /** Over a stretch of blocks. */
   PairVerdict verdict(int firstBlock, int endBlock) {
     if (left.silent() && right.silent()) {
@@ -123,11 +151,11 @@ final class PairJudge {
     if (isEmpty(active, gain, whole.correlation)) {
       return new PairVerdict(Relation.ONE_SILENT, 0.85, whole.correlation, gain, null, null);
     }
-    boolean mostBlocks =
-        Math.abs(twin.correlation) >= (useSmall ? SMALL_TWIN_CORRELATION : TWIN_CORRELATION)
-            && twin.share >= 0.8;
-    boolean beyondDoubt = Math.abs(twin.correlation) >= SURE_TWIN_CORRELATION && twin.share >= 0.4;
-    if ((mostBlocks || beyondDoubt) && Math.abs(twin.gainDb) <= LOWEST_COPY_DB) {
+    boolean isTwin =
+        isTwin(whole, TWIN_CORRELATION)
+            || isTwin(small, SMALL_TWIN_CORRELATION)
+            || isBentTwin(whole, firstBlock == 0 && endBlock == meter.count());
+    if (isTwin && Math.abs(twin.gainDb) <= LOWEST_COPY_DB) {
       Relation relation;
       if (Math.abs(twin.gainDb) > SAME_GAIN_DB) {
         relation = Relation.LOWER_COPY;
@@ -148,6 +176,21 @@ final class PairJudge {
     boolean together = Math.abs(gain) <= TOGETHER_GAIN_DB && spreadDb(active) <= TOGETHER_SPREAD_DB;
     boolean level = Math.abs(gain) <= TOGETHER_GAIN_DB;
     double least = level ? EVEN_STEREO_CORRELATION : STEREO_CORRELATION;
+    PairMeter.Common nearby = common.near();
+    if (!near
+        && together
+        && nearby != null
+        && nearby.height() >= TOGETHER_HEIGHT
+        && !(proven && size >= least)) {
+      // Deep in a room the direct sound is weak; that both rise and fall together tells the rest.
+      return new PairVerdict(
+          Relation.STEREO,
+          0.75,
+          nearby.correlation(),
+          gain,
+          (double) nearby.lagFrames() / rateHz,
+          null);
+    }
     if (near && (size >= least || together)) {
       boolean clear = size <= 0.97 && (size >= 0.45 || together);
       return new PairVerdict(
@@ -161,6 +204,23 @@ final class PairJudge {
         gain,
         proven ? lagSeconds : null,
         proven ? bleedDb(active) : null);
+  }
+
+  private static boolean isTwin(Twin twin, double least) {
+    double size = Math.abs(twin.correlation);
+    // No two microphones hear the same thing upside down.
+    boolean inverted = twin.correlation <= -INVERTED_CORRELATION;
+    return (size >= least && twin.share >= 0.8)
+        || (size >= SURE_TWIN_CORRELATION && twin.share >= 0.4)
+        || inverted;
+  }
+
+  /** A copy of something that was cut off, or the other way round. */
+  private boolean isBentTwin(Twin whole, boolean throughout) {
+    return throughout
+        && (left.clipping().clipped() || right.clipping().clipped())
+        && Math.abs(whole.correlation) >= BENT_CORRELATION
+        && meter.explained() >= BENT_EXPLAINED;
   }
 
   /**

@@ -3,6 +3,7 @@ package hardpan.verdict;
 import hardpan.signal.Fft;
 import hardpan.signal.Peaks;
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Measures two channels against each other in blocks of about a sixth of a second: energies,
@@ -31,7 +32,11 @@ final class PairMeter {
   /** Blocks 35 dB below the loudest so far tell nothing about delays. */
   private static final double LEAST_SHARE = 3e-4;
 
+  /** Two microphones of one pair are no farther apart than half a metre. */
+  static final double NEAR_LAG_SECONDS = 0.0015;
+
   private final int longestLag;
+  private final int nearLag;
   private final int lowestBin;
   private final int highestBin;
   private final float[] left = new float[BLOCK];
@@ -87,13 +92,19 @@ final class PairMeter {
     }
   }
 
+  private final CommonShape leftByRight = new CommonShape();
+  private final CommonShape rightByLeft = new CommonShape();
+
   PairMeter(int rateHz) {
     this.longestLag = Math.min(BLOCK / 2, (int) Math.ceil(LONGEST_LAG_SECONDS * rateHz));
+    this.nearLag = (int) Math.round(NEAR_LAG_SECONDS * rateHz);
     this.lowestBin = (int) Math.ceil(LOWEST_HZ * 2 * BLOCK / rateHz);
     this.highestBin = (int) Math.min(0.9 * BLOCK, HIGHEST_HZ * 2 * BLOCK / rateHz);
   }
 
   void add(float[] leftSamples, float[] rightSamples, int frameCount) {
+    leftByRight.add(leftSamples, rightSamples, frameCount);
+    rightByLeft.add(rightSamples, leftSamples, frameCount);
     int at = 0;
     while (at < frameCount) {
       int take = Math.min(frameCount - at, BLOCK - fill);
@@ -232,8 +243,9 @@ final class PairMeter {
    * @param lagFrames how much later it comes at right
    * @param correlation correlation there, -1 to 1
    * @param height height of the whitened peak in units of the scatter about it
+   * @param near the same for the highest peak within the reach of one pair of microphones
    */
-  record Common(int lagFrames, double correlation, double height) {}
+  record Common(int lagFrames, double correlation, double height, @Nullable Common near) {}
 
   /**
    * What both sides have in common within 20 ms in a stretch of blocks; call after {@link #finish}.
@@ -249,17 +261,23 @@ final class PairMeter {
       }
     }
     if (sum == null || sum.leftEnergy <= 0 || sum.rightEnergy <= 0) {
-      return new Common(0, 0, 0);
+      return new Common(0, 0, 0, null);
     }
+    Common near = highest(sum, Math.min(nearLag, longestLag), null);
+    return highest(sum, longestLag, near);
+  }
+
+  private Common highest(Chapter sum, int reach, @Nullable Common near) {
     int best = longestLag;
-    for (int i = 0; i < sum.whitened.length; i++) {
+    for (int i = longestLag - reach; i <= longestLag + reach; i++) {
       best = Math.abs(sum.whitened[i]) > Math.abs(sum.whitened[best]) ? i : best;
     }
     double scatter = Peaks.scatter(sum.whitened);
     return new Common(
         best - longestLag,
         sum.plain[best] / Math.sqrt(sum.leftEnergy * sum.rightEnergy),
-        scatter <= 0 ? 0 : Math.abs(sum.whitened[best]) / scatter);
+        scatter <= 0 ? 0 : Math.abs(sum.whitened[best]) / scatter,
+        near);
   }
 
   private static int index(int lag) {
@@ -282,6 +300,11 @@ final class PairMeter {
       innerRight = Arrays.copyOf(innerRight, larger);
       innerProduct = Arrays.copyOf(innerProduct, larger);
     }
+  }
+
+  /** Share of one side's power that the other's momentary value explains, the larger one. */
+  double explained() {
+    return Math.max(leftByRight.explained(), rightByLeft.explained());
   }
 
   int count() {

@@ -10,7 +10,7 @@ import java.util.Map;
 /** Gives a clip whose sides relate differently in different parts a verdict for each part. */
 final class PairSections {
   private static final double LESS_SURE = 0.9;
-  private static final double MIX_CORRELATION = 0.3;
+  private static final double MIX_CORRELATION = 0.1;
 
   private PairSections() {}
 
@@ -78,7 +78,8 @@ final class PairSections {
               new PairVerdict(
                   Relation.ONE_SILENT, 0.9, null, verdict.gainDifferenceDb(), null, null);
           case BOTH_DEAD -> new PairVerdict(Relation.BOTH_SILENT, 0.9, null, null, null, null);
-          case SAME, INVERTED, OTHER -> verdict;
+          case SAME, INVERTED -> verdict;
+          case OTHER -> judge.orOneSilent(verdict, part.firstBlock(), part.endBlock());
         };
     return new Judged(told, part.firstBlock(), part.endBlock());
   }
@@ -119,7 +120,7 @@ final class PairSections {
                 && correlation != null
                 && Math.abs(lag) < 3e-5
                 && correlation > MIX_CORRELATION;
-      } else if (relation != Relation.SAME_SIGNAL) {
+      } else if (relation != Relation.SAME_SIGNAL && relation != Relation.LOWER_COPY) {
         return false;
       }
     }

@@ -57,7 +57,7 @@ final class PairStates {
   private static final double LEAST_DBFS = -95;
 
   /** An unplugged side does not vary by more than this. */
-  private static final double DEAD_RANGE_DB = 3;
+  private static final double DEAD_RANGE_DB = 4;
 
   /** And elsewhere it is never that quiet. */
   private static final double ALIVE_ABOVE_DB = 5;

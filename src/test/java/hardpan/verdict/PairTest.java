@@ -159,6 +159,20 @@ class PairTest {
     }
   }
 
+  /** What cutting did to the hot side is no second microphone. */
+  @ParameterizedTest
+  @CsvSource({"aac-96000, -13, 12", "aac-128000, -9, 15", "aac-192000, -7, 18"})
+  void aCopyOfAFeedThatIsCutNearlyThroughoutIsStillACopy(
+      String codec, double db, double tooHotDb, @TempDir Path folder) throws Exception {
+    for (float[] sound : new float[][] {FIRST, MUSIC}) {
+      float[] hot = TestSounds.gain(sound, Decibels.toAmplitude(tooHotDb));
+      float[] cut = TestSounds.cut(hot, -0.6, 0.6);
+      float[] low = TestSounds.cut(TestSounds.gain(hot, Decibels.toAmplitude(db)), -0.6, 0.6);
+      assertEquals(Relation.LOWER_COPY, pair(codec, folder, cut, low).relation());
+      assertEquals(Relation.LOWER_COPY, pair(codec, folder, low, cut).relation());
+    }
+  }
+
   /** A far camera's pair: little direct sound, and a room that reaches both sides differently. */
   @ParameterizedTest
   @CsvSource({
