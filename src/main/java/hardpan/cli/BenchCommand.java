@@ -77,7 +77,7 @@ final class BenchCommand implements Callable<Integer> {
   @Option(
       names = "--seed",
       paramLabel = "S",
-      defaultValue = "20260516",
+      defaultValue = "20270117",
       description = "Another seed makes other clips for 'verdicts'.")
   private long seed;
 
