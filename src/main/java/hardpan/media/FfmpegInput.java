@@ -8,11 +8,13 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.bytedeco.ffmpeg.avcodec.AVPacket;
 import org.bytedeco.ffmpeg.avformat.AVFormatContext;
 import org.bytedeco.ffmpeg.avformat.AVInputFormat;
 import org.bytedeco.ffmpeg.avformat.AVStream;
 import org.bytedeco.ffmpeg.avutil.AVDictionary;
 import org.bytedeco.ffmpeg.avutil.AVDictionaryEntry;
+import org.bytedeco.ffmpeg.avutil.AVRational;
 import org.bytedeco.ffmpeg.global.avcodec;
 import org.bytedeco.ffmpeg.global.avformat;
 import org.bytedeco.ffmpeg.global.avutil;
@@ -27,6 +29,8 @@ import org.jspecify.annotations.Nullable;
 final class FfmpegInput implements AutoCloseable {
   /** More sound streams than any camera or recorder writes. */
   private static final int MAX_SOUND_STREAMS = 64;
+
+  private static final int MAX_PICTURES_SEARCHED = 1000;
 
   private static final String FORMATS =
       "mov,mp4,m4a,3gp,3g2,mj2,mpegts,mpeg,matroska,webm,avi,mxf,mxf_opatom,dv,asf,flv,gxf,"
@@ -122,6 +126,44 @@ final class FfmpegInput implements AutoCloseable {
     return false;
   }
 
+  /**
+   * When the first picture that can be shown is shown: the time stamp of the first one that needs
+   * no other. Null without a picture or a time stamp. Reads on in the file, so nothing may be read
+   * after it.
+   */
+  @Nullable Double pictureStartSeconds() {
+    int index = -1;
+    for (int i = 0; i < context.nb_streams() && index < 0; i++) {
+      AVStream stream = context.streams(i);
+      if (stream.codecpar().codec_type() == avutil.AVMEDIA_TYPE_VIDEO
+          && (stream.disposition() & avformat.AV_DISPOSITION_ATTACHED_PIC) == 0) {
+        index = i;
+      }
+    }
+    if (index < 0) {
+      return null;
+    }
+    AVStream stream = only(index);
+    AVPacket packet = avcodec.av_packet_alloc();
+    try {
+      for (int i = 0; i < MAX_PICTURES_SEARCHED; i++) {
+        avcodec.av_packet_unref(packet);
+        if (avformat.av_read_frame(context, packet) < 0) {
+          return null;
+        }
+        if (packet.stream_index() == index
+            && (packet.flags() & avcodec.AV_PKT_FLAG_KEY) != 0
+            && packet.pts() != avutil.AV_NOPTS_VALUE) {
+          AVRational base = stream.time_base();
+          return (double) packet.pts() * base.num() / Math.max(1, base.den());
+        }
+      }
+      return null;
+    } finally {
+      avcodec.av_packet_free(packet);
+    }
+  }
+
   /** Reads packets of one stream only. */
   AVStream only(int index) {
     for (int i = 0; i < context.nb_streams(); i++) {
@@ -151,7 +193,11 @@ final class FfmpegInput implements AutoCloseable {
 
   /** One entry of the file's metadata; null if it has none or an empty one. */
   @Nullable String tag(String key) {
-    AVDictionary metadata = context.metadata();
+    return text(context.metadata(), key);
+  }
+
+  /** One entry of a dictionary; null if there is none or an empty one. */
+  static @Nullable String text(@Nullable AVDictionary metadata, String key) {
     if (metadata == null || metadata.isNull()) {
       return null;
     }
