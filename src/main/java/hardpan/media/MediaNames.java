@@ -38,7 +38,7 @@ final class MediaNames {
       Set.of(
           "xml", "xmp", "srt", "vtt", "cpi", "mpl", "bdm", "bdmv", "smi", "ppn", "inf", "ind",
           "cif", "idx", "bim", "moff", "modd", "tdt", "tid", "bnp", "int", "ifo", "bup", "edl",
-          "log", "gis", "sdl", "md5", "mhl");
+          "log", "md5", "mhl");
 
   private MediaNames() {}
 
