@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
+import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
@@ -26,7 +27,8 @@ import picocli.CommandLine.Parameters;
     description = {
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
-      "accuracy: places and verdicts on a shoot made from recorded voices and music."
+      "accuracy: places and verdicts on a shoot made from recorded voices and music.",
+      "runs: joins of parts, true and false, in recorded voices and music."
     })
 final class BenchCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -34,10 +36,11 @@ final class BenchCommand implements Callable<Integer> {
   /** What can be measured. */
   enum What {
     speed,
-    accuracy
+    accuracy,
+    runs
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed or accuracy")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy or runs")
   private What what = What.speed;
 
   @Option(
@@ -67,6 +70,7 @@ final class BenchCommand implements Callable<Integer> {
       String page =
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
+            case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
           };
       terminal.wipe();
