@@ -13,17 +13,20 @@ import org.junit.jupiter.api.Test;
 class SeamTestTest {
   private static final int REACH = SeamTest.USEFUL_FRAMES;
 
-  /** A resonance driven by noise: the autoregressive sound that the measure is made for. */
-  private static float[] resonance(long seed, int frames) {
+  /** Resonances driven by noise: the autoregressive sound that the measure is made for. */
+  private static float[] resonances(long seed, int frames) {
     Random random = new Random(seed);
+    double[] turns = {1.99, 1.95, 1.8, 1.4};
+    double[][] state = new double[turns.length][2];
     float[] sound = new float[frames];
-    double last = 0;
-    double before = 0;
     for (int i = 0; i < frames; i++) {
-      double now = 0.002 * random.nextGaussian() + 1.95 * last - 0.97 * before;
-      before = last;
-      last = now;
-      sound[i] = (float) now;
+      for (int k = 0; k < turns.length; k++) {
+        double now =
+            0.002 * random.nextGaussian() + 0.996 * turns[k] * state[k][0] - 0.993 * state[k][1];
+        state[k][1] = state[k][0];
+        state[k][0] = now;
+        sound[i] += (float) now;
+      }
     }
     return sound;
   }
@@ -53,17 +56,22 @@ class SeamTestTest {
 
   @Test
   void tellsACutFromAGapAndFromAnotherTake() {
-    for (long seed = 1; seed <= 20; seed++) {
-      float[] sound = resonance(seed, 60_000);
+    int proved = 0;
+    int refused = 0;
+    for (long seed = 1; seed <= 40; seed++) {
+      float[] sound = resonances(seed, 60_000);
       int at = 20_000 + (int) seed * 100;
       SeamTest.Result same = cut(sound, at, at);
       assertTrue(same.answer() != SeamTest.Answer.BROKEN, seed + ": " + same);
+      proved += same.answer() == SeamTest.Answer.GOES_ON ? 1 : 0;
       for (int start : new int[] {at + 40, at + 20_000}) {
         SeamTest.Result other = cut(sound, at, start);
         assertTrue(other.answer() != SeamTest.Answer.GOES_ON, seed + ": " + other);
-        assertTrue(other.nats() < same.nats(), seed + ": " + other + " " + same);
+        refused += other.answer() == SeamTest.Answer.BROKEN ? 1 : 0;
       }
     }
+    assertTrue(proved >= 20, proved + " of 40 proved");
+    assertTrue(refused >= 40, refused + " of 80 refused");
   }
 
   @Test
