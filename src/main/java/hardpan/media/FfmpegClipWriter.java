@@ -40,7 +40,8 @@ public final class FfmpegClipWriter implements AutoCloseable {
    * @param container the libraries' name of the format: {@code mov}, {@code mp4}, {@code mpegts},
    *     {@code wav} ...
    * @param codec the libraries' name of the encoder: {@code pcm_s16le}, {@code pcm_s24le}, {@code
-   *     pcm_f32le}, {@code aac}, {@code ac3} ...
+   *     pcm_f32le}, {@code aac}, {@code ac3} ...; for encoders that can do several sizes with the
+   *     bits behind a hyphen: {@code flac-24}
    * @param rateHz sample rate, above 0
    * @param channelCount 1 to 64
    * @param bitRate bits a second for lossy codecs; null for the encoder's own choice
@@ -135,18 +136,27 @@ public final class FfmpegClipWriter implements AutoCloseable {
       }
     }
     context.flags(context.flags() | AVFormatContext.AVFMT_FLAG_BITEXACT);
+    context.strict_std_compliance(avcodec.FF_COMPLIANCE_EXPERIMENTAL);
     if (settings.withPicture()) {
-      String name = settings.container().equals("mpegts") ? "mpeg2video" : "mpeg4";
-      picture = FfmpegTrackEncoder.picture(context, encoder(name), this::note);
+      picture = FfmpegTrackEncoder.picture(context, encoder(pictureCodec()), this::note);
       check();
     }
-    AVCodec codec = encoder(settings.codec());
+    String[] nameAndBits = settings.codec().split("-", 2);
+    int bits = nameAndBits.length < 2 ? 0 : Integer.parseInt(nameAndBits[1]);
+    AVCodec codec = encoder(nameAndBits[0]);
     int inTrack = settings.channelCount() / soundTracks;
     int bitRate = settings.bitRate() == null ? 0 : settings.bitRate();
     for (int i = 0; i < soundTracks; i++) {
       FfmpegTrackEncoder track =
           FfmpegTrackEncoder.sound(
-              context, codec, settings.codec(), settings.rateHz(), inTrack, bitRate, this::note);
+              context,
+              codec,
+              nameAndBits[0],
+              bits,
+              settings.rateHz(),
+              inTrack,
+              bitRate,
+              this::note);
       check();
       if (track != null) {
         sound.add(track);
@@ -181,6 +191,15 @@ public final class FfmpegClipWriter implements AutoCloseable {
     avutil.av_dict_free(dictionary);
     check();
     headerWritten = true;
+  }
+
+  /** A picture codec that the container takes. */
+  private String pictureCodec() {
+    return switch (settings.container()) {
+      case "mpegts", "mpeg", "vob", "mxf" -> "mpeg2video";
+      case "flv" -> "flv";
+      default -> "mpeg4";
+    };
   }
 
   private static AVCodec encoder(String name) throws UnsupportedMediaException {

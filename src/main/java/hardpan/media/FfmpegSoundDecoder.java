@@ -15,6 +15,7 @@ import org.bytedeco.ffmpeg.avutil.AVDictionary;
 import org.bytedeco.ffmpeg.avutil.AVFrame;
 import org.bytedeco.ffmpeg.global.avcodec;
 import org.bytedeco.ffmpeg.global.avutil;
+import org.bytedeco.javacpp.BytePointer;
 import org.jspecify.annotations.Nullable;
 
 /** The decoder of one stream, and what is known of its codec. */
@@ -38,7 +39,7 @@ final class FfmpegSoundDecoder implements AutoCloseable {
    */
   static FfmpegSoundDecoder start(Path file, AVStream stream) throws MediaException {
     AVCodecParameters parameters = stream.codecpar();
-    AVCodec codec = avcodec.avcodec_find_decoder(parameters.codec_id());
+    AVCodec codec = decoderFor(parameters.codec_id());
     if (codec == null || codec.isNull()) {
       throw new UnsupportedMediaException(
           "The sound of "
@@ -70,6 +71,19 @@ final class FfmpegSoundDecoder implements AutoCloseable {
         "The sound track of " + file.getFileName() + " is damaged: its decoder cannot start.");
   }
 
+  /** The libraries' own choice, but for MP2, where that is one that rounds to 16 bits. */
+  private static @Nullable AVCodec decoderFor(int codecId) {
+    if (codecId == avcodec.AV_CODEC_ID_MP2) {
+      try (BytePointer name = new BytePointer("mp2float", StandardCharsets.UTF_8)) {
+        AVCodec floats = avcodec.avcodec_find_decoder_by_name(name);
+        if (floats != null && !floats.isNull()) {
+          return floats;
+        }
+      }
+    }
+    return avcodec.avcodec_find_decoder(codecId);
+  }
+
   static String codecName(AVCodecParameters parameters) {
     return avcodec.avcodec_get_name(parameters.codec_id()).getString(StandardCharsets.UTF_8);
   }
@@ -91,7 +105,7 @@ final class FfmpegSoundDecoder implements AutoCloseable {
       case "aac" -> parameters.profile() == AAC_LOW_COMPLEXITY ? 2 : -1;
       case "ac3", "mp2" -> 2;
       case "mp3" -> MP3_WARM_UP_PACKETS;
-      case "alac", "flac" -> 0;
+      case "alac", "flac", "s302m" -> 0;
       default -> -1;
     };
   }

@@ -89,6 +89,7 @@ final class FfmpegSoundStream implements SoundPart {
   private long failedTailFrames;
   private long toDropFrames;
   private int packetsInBlock;
+  private int shortWays;
 
   private FfmpegSoundStream(
       Path file,
@@ -271,6 +272,11 @@ final class FfmpegSoundStream implements SoundPart {
     return sentences;
   }
 
+  /** How often another place was reached without decoding from the beginning. */
+  int shortWays() {
+    return shortWays;
+  }
+
   private long frames(long timeStamp) {
     if (timeStamp == avutil.AV_NOPTS_VALUE) {
       return -1;
@@ -424,6 +430,7 @@ final class FfmpegSoundStream implements SoundPart {
       return false;
     }
     position = landed;
+    shortWays++;
     return true;
   }
 
@@ -447,6 +454,7 @@ final class FfmpegSoundStream implements SoundPart {
     timeLine.resume(block.expected(), block.drift());
     startBlock();
     send();
+    shortWays++;
     return true;
   }
 

@@ -28,6 +28,8 @@ final class JcodecAacTrack implements JcodecTrack {
   private static final int MAX_PACKET_BYTES = 1 << 15;
 
   private static final int LOW_COMPLEXITY = 2;
+  private static final int SPECTRAL_BAND_REPLICATION = 5;
+  private static final int SYNC_EXTENSION = 0x2B7;
 
   private final FileChannel file;
   private final String fileName;
@@ -63,14 +65,32 @@ final class JcodecAacTrack implements JcodecTrack {
   }
 
   private static void checkProfile(ByteBuffer config, String fileName) throws MediaException {
-    int profile = config.limit() < 2 ? -1 : IsoBoxes.unsigned8(config, 0) >>> 3;
+    if (config.limit() < 2) {
+      throw new UnsupportedMediaException(
+          "The sound of " + fileName + " has a codec whose reading needs the FFmpeg libraries.");
+    }
+    int profile = IsoBoxes.unsigned8(config, 0) >>> 3;
     boolean shortFrames = (IsoBoxes.unsigned8(config, 1) & 4) != 0;
-    if (profile != LOW_COMPLEXITY || shortFrames) {
+    if (profile != LOW_COMPLEXITY || shortFrames || doublesRate(config)) {
       throw new UnsupportedMediaException(
           "The sound of "
               + fileName
               + " is a kind of AAC whose reading needs the FFmpeg libraries.");
     }
+  }
+
+  /**
+   * Whether the configuration announces spectral band replication behind that of the core (ISO/IEC
+   * 14496-3, section 1.6.5.2): the decoder would play the core alone, at half the rate.
+   */
+  private static boolean doublesRate(ByteBuffer config) {
+    for (int i = 2; i + 2 < config.limit(); i++) {
+      int value = IsoBoxes.unsigned16(config, i);
+      if (value >>> 5 == SYNC_EXTENSION && (value & 31) == SPECTRAL_BAND_REPLICATION) {
+        return (IsoBoxes.unsigned8(config, i + 2) & 0x80) != 0;
+      }
+    }
+    return false;
   }
 
   private JcodecAacDecoder newDecoder() throws MediaException {

@@ -19,13 +19,13 @@ final class MediaNames {
   private static final Set<String> RECORDING_ENDINGS =
       Set.of(
           "wav", "wave", "bwf", "rf64", "bw64", "w64", "aif", "aiff", "aifc", "caf", "flac", "mp3",
-          "m4a", "aac", "ac3", "ogg", "oga", "opus", "wv");
+          "m4a", "aac", "ac3", "ogg", "oga", "opus", "wv", "mka", "mp2", "wma");
 
   /** Endings of what cameras and phones write. */
   private static final Set<String> CLIP_ENDINGS =
       Set.of(
           "mov", "qt", "mp4", "m4v", "3gp", "3g2", "mts", "m2ts", "m2t", "ts", "mpg", "mpeg", "mxf",
-          "avi", "mkv", "webm", "dv", "wmv");
+          "avi", "mkv", "webm", "dv", "wmv", "mod", "tod", "vob", "asf", "flv");
 
   private MediaNames() {}
 
