@@ -18,7 +18,7 @@ import java.util.SplittableRandom;
  */
 public final class RunsBench {
   private static final long SEED = 20_260_517;
-  private static final int CUTS = 400;
+  private static final int CUTS = 200;
   private static final double SECONDS = 120;
   private static final int LONGEST_GAP = 1920;
 

@@ -50,14 +50,14 @@ final class BenchCommand implements Callable<Integer> {
       names = "--voices",
       paramLabel = "DIR",
       defaultValue = "/usr/share/klettres",
-      description = "Recorded voices for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded voices for 'accuracy' and 'runs'. Default: ${DEFAULT-VALUE}.")
   private Path voices = Path.of("");
 
   @Option(
       names = "--music",
       paramLabel = "DIR",
       defaultValue = "/usr/share/asterisk/moh",
-      description = "Recorded music for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded music for 'accuracy' and 'runs'. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
   @Option(

@@ -1,10 +1,8 @@
 package hardpan.shoot;
 
-import hardpan.base.MediaException;
+import hardpan.media.FileFamily;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceFacts.Kind;
-import hardpan.wave.IxmlDocument;
-import hardpan.wave.WaveHeader;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashSet;
@@ -102,15 +100,7 @@ final class SideBySide {
   private static String family(ShootSource source) {
     Analysis analysis = source.analysis();
     String container = analysis == null ? "" : analysis.facts().container();
-    if (!Set.of("wav", "rf64", "bw64").contains(container)) {
-      return "";
-    }
-    try {
-      IxmlDocument.FileSet set = WaveHeader.read(source.file()).ixmlDocument().fileSet();
-      return set == null ? "" : set.familyUid();
-    } catch (MediaException e) {
-      return "";
-    }
+    return Set.of("wav", "rf64", "bw64").contains(container) ? FileFamily.of(source.file()) : "";
   }
 
   private static List<List<ShootSource>> byNames(List<ShootSource> group) {

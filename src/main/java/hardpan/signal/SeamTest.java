@@ -70,7 +70,7 @@ public final class SeamTest {
   public static Result test(float[][] before, float[][] after) {
     int channels = Math.min(before.length, after.length);
     int shorter = channels == 0 ? 0 : Math.min(before[0].length, after[0].length);
-    int piece = Math.min(PIECE, shorter / 2);
+    int piece = Math.min(PIECE, shorter / 2 / STEP * STEP);
     if (piece < LEAST_PIECE) {
       return NOTHING;
     }
@@ -78,8 +78,8 @@ public final class SeamTest {
     double[] inside = new double[0];
     double[] wrong = new double[0];
     for (int channel = 0; channel < channels; channel++) {
-      Cuts left = new Cuts(tail(before[channel]), piece);
-      Cuts right = new Cuts(head(after[channel]), piece);
+      Cuts left = new Cuts(tail(before[channel], piece), piece);
+      Cuts right = new Cuts(head(after[channel], piece), piece);
       double[] own = concatenated(left.inside(), right.inside());
       double[] mixed = falseJoins(left, right);
       if (channel == 0) {
@@ -121,12 +121,17 @@ public final class SeamTest {
     return nats;
   }
 
-  private static double[] tail(float[] sound) {
-    return widened(sound, Math.max(0, sound.length - USEFUL_FRAMES), sound.length);
+  /** As much of the end as whole steps fill. */
+  private static double[] tail(float[] sound, int piece) {
+    return widened(sound, sound.length - whole(sound.length, piece), sound.length);
   }
 
-  private static double[] head(float[] sound) {
-    return widened(sound, 0, Math.min(sound.length, USEFUL_FRAMES));
+  private static double[] head(float[] sound, int piece) {
+    return widened(sound, 0, whole(sound.length, piece));
+  }
+
+  private static int whole(int frames, int piece) {
+    return piece + (Math.min(frames, USEFUL_FRAMES) - piece) / STEP * STEP;
   }
 
   private static double[] widened(float[] sound, int from, int to) {
@@ -186,11 +191,13 @@ public final class SeamTest {
   private static final class Cuts {
     private final double[] sound;
     private final int piece;
+    private final float[] window;
     private final Side[] pieces;
 
     Cuts(double[] sound, int piece) {
       this.sound = sound;
       this.piece = piece;
+      this.window = Windows.hann(piece);
       this.pieces = new Side[2 * count()];
     }
 
@@ -203,9 +210,9 @@ public final class SeamTest {
       return count() - 1;
     }
 
-    /** The piece that ends where the number-th cut is; the last ends with the stretch. */
+    /** The number-th piece as the one before a cut; the last ends with the stretch. */
     Side before(int number) {
-      int end = sound.length - (last() - number) * STEP;
+      int end = piece + number * STEP;
       if (pieces[number] == null) {
         pieces[number] =
             new Side(Arrays.copyOfRange(sound, end - ORDER, end), autocorrelation(end - piece));
@@ -213,7 +220,7 @@ public final class SeamTest {
       return pieces[number];
     }
 
-    /** The piece that begins where the number-th cut is; the first begins with the stretch. */
+    /** The number-th piece as the one after a cut; the first begins with the stretch. */
     Side after(int number) {
       int start = number * STEP;
       int slot = count() + number;
@@ -226,20 +233,15 @@ public final class SeamTest {
 
     /** The measure at cuts inside, where the sound is known to go on. */
     double[] inside() {
-      int most = (sound.length - 2 * piece) / STEP + 1;
-      double[] nats = new double[most];
-      for (int i = 0; i < most; i++) {
-        int cut = piece + i * STEP;
-        Side left =
-            new Side(Arrays.copyOfRange(sound, cut - ORDER, cut), autocorrelation(cut - piece));
-        Side right = new Side(Arrays.copyOfRange(sound, cut, cut + ORDER), autocorrelation(cut));
-        nats[i] = ratio(left, right);
+      int between = piece / STEP;
+      double[] nats = new double[count() - between];
+      for (int i = 0; i < nats.length; i++) {
+        nats[i] = ratio(before(i), after(i + between));
       }
       return nats;
     }
 
     private double[] autocorrelation(int start) {
-      float[] window = Windows.hann(piece);
       double[] weighted = new double[piece];
       double power = 0;
       for (int i = 0; i < piece; i++) {
