@@ -25,8 +25,8 @@ public final class SeamTest {
   private static final double SILENT_POWER = 1e-13;
 
   /**
-   * What proves. Measured on recorded voices and music with one false join in a thousand reaching
-   * it; two channels reach it more easily than one (docs/accuracy.md).
+   * What proves. Measured on recorded voices and music: one false join in a thousand reaches it;
+   * two channels reach it more easily than one (docs/accuracy.md).
    */
   private static final double PROOF_NATS = 6;
 
