@@ -68,6 +68,7 @@ public final class FfmpegClipWriter implements AutoCloseable {
   private final Path file;
   private final Path partial;
   private final Settings settings;
+  private final Map<String, String> tags;
   private final AVFormatContext context = new AVFormatContext(null);
   private final List<FfmpegTrackEncoder> sound = new ArrayList<>();
   private @Nullable FfmpegTrackEncoder picture;
@@ -79,8 +80,9 @@ public final class FfmpegClipWriter implements AutoCloseable {
   private int failure;
   private boolean closed;
 
-  private FfmpegClipWriter(Path file, Settings settings) {
+  private FfmpegClipWriter(Path file, Settings settings, Map<String, String> tags) {
     this.file = file;
+    this.tags = new TreeMap<>(tags);
     this.partial = file.resolveSibling(file.getFileName() + ".partial");
     this.settings = settings;
   }
@@ -105,6 +107,22 @@ public final class FfmpegClipWriter implements AutoCloseable {
   public static FfmpegClipWriter create(
       Path file, Settings settings, int soundTracks, Map<String, String> containerOptions)
       throws MediaException {
+    return create(file, settings, soundTracks, containerOptions, Map.of());
+  }
+
+  /**
+   * The same with entries of metadata, under the libraries' names: {@code make}, {@code timecode}
+   * ... What the format has no place for is left out by them.
+   *
+   * @throws MediaException as {@link #create(Path, Settings)}
+   */
+  public static FfmpegClipWriter create(
+      Path file,
+      Settings settings,
+      int soundTracks,
+      Map<String, String> containerOptions,
+      Map<String, String> tags)
+      throws MediaException {
     if (soundTracks < 1 || settings.channelCount() % soundTracks != 0) {
       throw new IllegalArgumentException(soundTracks + " tracks");
     }
@@ -112,7 +130,7 @@ public final class FfmpegClipWriter implements AutoCloseable {
     if (Files.exists(file)) {
       throw new MediaAccessException(file.getFileName() + " exists already and is kept.");
     }
-    FfmpegClipWriter writer = new FfmpegClipWriter(file, settings);
+    FfmpegClipWriter writer = new FfmpegClipWriter(file, settings, tags);
     boolean done = false;
     try {
       writer.start(soundTracks, new TreeMap<>(containerOptions));
@@ -167,15 +185,18 @@ public final class FfmpegClipWriter implements AutoCloseable {
   }
 
   private void writeHeader(Map<String, String> options) throws MediaException {
+    Map<String, String> all = new TreeMap<>(tags);
     OffsetDateTime startedAt = settings.startedAt();
     if (startedAt != null) {
-      AVDictionary metadata = new AVDictionary(null);
-      FfmpegLibraries.put(
-          metadata,
+      all.put(
           "creation_time",
           startedAt
               .withOffsetSameInstant(ZoneOffset.UTC)
               .format(DateTimeFormatter.ofPattern("uuuu-MM-dd'T'HH:mm:ss'Z'", Locale.ROOT)));
+    }
+    if (!all.isEmpty()) {
+      AVDictionary metadata = new AVDictionary(null);
+      all.forEach((key, value) -> FfmpegLibraries.put(metadata, key, value));
       context.metadata(metadata);
     }
     AVIOContext output = new AVIOContext(null);

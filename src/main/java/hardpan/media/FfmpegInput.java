@@ -7,13 +7,8 @@ import hardpan.base.UnsupportedMediaException;
 import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.time.DateTimeException;
-import java.time.OffsetDateTime;
-import java.time.format.DateTimeFormatter;
-import java.time.format.DateTimeFormatterBuilder;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import org.bytedeco.ffmpeg.avcodec.AVPacket;
 import org.bytedeco.ffmpeg.avformat.AVFormatContext;
 import org.bytedeco.ffmpeg.avformat.AVInputFormat;
@@ -41,13 +36,6 @@ final class FfmpegInput implements AutoCloseable {
   private static final String FORMATS =
       "mov,mp4,m4a,3gp,3g2,mj2,mpegts,mpeg,matroska,webm,avi,mxf,mxf_opatom,dv,asf,flv,gxf,"
           + "wav,w64,aiff,caf,flac,mp3,ogg,aac,ac3,eac3,au,wv,ape,tta,amr,dts,truehd,mpegvideo";
-
-  /** As Apple's devices write it: the offset without a colon. */
-  private static final DateTimeFormatter OFFSET_WITHOUT_COLON =
-      new DateTimeFormatterBuilder()
-          .append(DateTimeFormatter.ISO_LOCAL_DATE_TIME)
-          .appendOffset("+HHMM", "Z")
-          .toFormatter(Locale.ROOT);
 
   private final AVFormatContext context;
   private boolean closed;
@@ -255,35 +243,6 @@ final class FfmpegInput implements AutoCloseable {
       String value = entry.value().getString(StandardCharsets.UTF_8);
       return value.isBlank() ? null : value;
     }
-  }
-
-  /**
-   * When the recording began: the time with the camera's own offset where Apple's key gives one,
-   * else the creation time, which the formats store in UTC.
-   */
-  @Nullable OffsetDateTime startedAt() {
-    for (String key : List.of("com.apple.quicktime.creationdate", "creation_time")) {
-      String value = tag(key);
-      if (value != null) {
-        OffsetDateTime time = parsed(value);
-        if (time != null) {
-          return time;
-        }
-      }
-    }
-    return null;
-  }
-
-  private static @Nullable OffsetDateTime parsed(String value) {
-    for (DateTimeFormatter format :
-        List.of(DateTimeFormatter.ISO_OFFSET_DATE_TIME, OFFSET_WITHOUT_COLON)) {
-      try {
-        return OffsetDateTime.parse(value, format);
-      } catch (DateTimeException e) {
-        // Not this form; the next one fits, or none.
-      }
-    }
-    return null;
   }
 
   @Override

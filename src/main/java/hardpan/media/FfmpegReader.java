@@ -167,19 +167,21 @@ public final class FfmpegReader implements SourceReader {
       long expected = stream.expectedFrames();
       frames = expected < 0 || frames < 0 ? -1 : Math.max(frames, lead[i] + expected);
     }
-    return new SourceFacts(
-        MediaNames.kind(file, input.hasPicture()),
-        input.container(),
-        first.codecName(),
-        form,
-        first.rateHz(),
-        form == SourceFacts.SampleForm.LOSSY ? null : bits,
-        channels,
-        frames < 0 ? null : frames,
-        input.startedAt(),
-        timeReference(input),
-        ChannelNaming.names(streams.stream().map(FfmpegSoundStream::naming).toList()),
-        SourceFacts.ReadBy.NATIVE);
+    SourceFacts facts =
+        new SourceFacts(
+            MediaNames.kind(file, input.hasPicture()),
+            input.container(),
+            first.codecName(),
+            form,
+            first.rateHz(),
+            form == SourceFacts.SampleForm.LOSSY ? null : bits,
+            channels,
+            frames < 0 ? null : frames,
+            null,
+            timeReference(input),
+            ChannelNaming.names(streams.stream().map(FfmpegSoundStream::naming).toList()),
+            SourceFacts.ReadBy.NATIVE);
+    return facts.withOrigin(FfmpegOrigin.of(input, facts.rateHz()));
   }
 
   private static @Nullable Long timeReference(FfmpegInput input) {

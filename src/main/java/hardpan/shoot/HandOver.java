@@ -214,7 +214,7 @@ public final class HandOver {
       MediaException failure = failures.get(shoot.runOf(source).laneSource());
       sources.add(failure == null ? source : source.failed(failure));
     }
-    return shoot.with(sources, shoot.referencePath());
+    return shoot.withSources(sources);
   }
 
   private Map<String, SourcePicture> pictures() {

@@ -3,7 +3,7 @@ package hardpan.shoot;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.time.Duration;
-import java.time.OffsetDateTime;
+import java.time.LocalDateTime;
 
 /**
  * What the time stamps of two files say about the time between them.
@@ -45,8 +45,8 @@ record PartTimes(Says says, double gapSeconds) {
       double gap = (apart < 0 ? apart + DAY_SECONDS : apart) - first.durationSeconds();
       return of(gap, STAMP_TOLERANCE_SECONDS);
     }
-    OffsetDateTime firstStart = first.facts().startedAt();
-    OffsetDateTime secondStart = second.facts().startedAt();
+    LocalDateTime firstStart = first.facts().startedAt();
+    LocalDateTime secondStart = second.facts().startedAt();
     if (firstStart != null && secondStart != null && !firstStart.isEqual(secondStart)) {
       double apart = Duration.between(firstStart, secondStart).toMillis() / 1000.0;
       PartTimes ends = of(apart - second.durationSeconds(), CLOCK_TOLERANCE_SECONDS);

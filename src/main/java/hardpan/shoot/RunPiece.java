@@ -206,10 +206,10 @@ final class RunPiece {
         own.bitsPerSample(),
         names.size(),
         frameCount(),
-        own.startedAt(),
         own.timeReferenceSamples(),
         names,
-        own.readBy());
+        own.readBy(),
+        own.origin());
   }
 
   private static Analysis analysis(ShootSource source) {

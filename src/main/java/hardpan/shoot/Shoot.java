@@ -15,6 +15,7 @@ import org.jspecify.annotations.Nullable;
  * @param leftOut what was not taken, with reasons
  * @param referencePath path of the source that everything is lined up to, or null; of a run of
  *     several files its first one
+ * @param intake what was asked for when the sources were found
  * @param runs which sources belong together; empty before they are read, then each source is in one
  *     of them
  */
@@ -23,16 +24,8 @@ public record Shoot(
     List<ShootSource> sources,
     List<SourceFinder.LeftOut> leftOut,
     @Nullable String referencePath,
+    Intake intake,
     List<Run> runs) {
-  /** With every source by itself. */
-  public Shoot(
-      String name,
-      List<ShootSource> sources,
-      List<SourceFinder.LeftOut> leftOut,
-      @Nullable String referencePath) {
-    this(name, sources, leftOut, referencePath, List.of());
-  }
-
   /** Copies the lists. */
   public Shoot {
     sources = List.copyOf(sources);
@@ -40,14 +33,38 @@ public record Shoot(
     runs = List.copyOf(runs);
   }
 
+  /** With every source by itself. */
+  public Shoot(
+      String name,
+      List<ShootSource> sources,
+      List<SourceFinder.LeftOut> leftOut,
+      @Nullable String referencePath,
+      Intake intake) {
+    this(name, sources, leftOut, referencePath, intake, List.of());
+  }
+
+  /** Nothing was asked for. */
+  public Shoot(
+      String name,
+      List<ShootSource> sources,
+      List<SourceFinder.LeftOut> leftOut,
+      @Nullable String referencePath) {
+    this(name, sources, leftOut, referencePath, Intake.NONE);
+  }
+
+  /** The same with other sources. */
+  Shoot withSources(List<ShootSource> others) {
+    return new Shoot(name, others, leftOut, referencePath, intake, runs);
+  }
+
   /** The same shoot under another name. */
   public Shoot named(String newName) {
-    return new Shoot(newName, sources, leftOut, referencePath, runs);
+    return new Shoot(newName, sources, leftOut, referencePath, intake, runs);
   }
 
   /** The same shoot with its sources further on. */
   Shoot with(List<ShootSource> newSources, @Nullable String newReferencePath) {
-    return new Shoot(name, newSources, leftOut, newReferencePath, runs);
+    return new Shoot(name, newSources, leftOut, newReferencePath, intake, runs);
   }
 
   /** The run a source belongs to; by itself if nothing else is known. */

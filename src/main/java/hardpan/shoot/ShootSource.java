@@ -52,6 +52,10 @@ public record ShootSource(
     return new ShootSource(file, path, kind, run.device(), run.number(), error, found, placement);
   }
 
+  ShootSource from(String otherDevice, int number) {
+    return new ShootSource(file, path, kind, otherDevice, number, error, analysis, placement);
+  }
+
   ShootSource failed(MediaException problem) {
     return new ShootSource(file, path, kind, device, runNumber, problem, null, null);
   }
