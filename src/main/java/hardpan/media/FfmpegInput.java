@@ -4,6 +4,7 @@ import hardpan.base.MalformedMediaException;
 import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
 import hardpan.base.UnsupportedMediaException;
+import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -51,12 +52,45 @@ final class FfmpegInput implements AutoCloseable {
   static FfmpegInput open(Path file) throws MediaException {
     FfmpegLibraries.require();
     MediaNames.checkReadable(file);
+    try (BytePointer url = FfmpegLibraries.url(file)) {
+      return open(file, url, "file");
+    }
+  }
+
+  /**
+   * Opens the pieces of a transport stream as if they were one file.
+   *
+   * @param files none has a vertical bar in its path, as the libraries part the names with it
+   * @throws MediaException as {@link #open(Path)}
+   */
+  static FfmpegInput openAsOne(List<Path> files) throws MediaException {
+    FfmpegLibraries.require();
+    ByteArrayOutputStream names = new ByteArrayOutputStream();
+    names.writeBytes("concat".getBytes(StandardCharsets.US_ASCII));
+    for (int i = 0; i < files.size(); i++) {
+      MediaNames.checkReadable(files.get(i));
+      names.write(i == 0 ? ':' : '|');
+      try (BytePointer url = FfmpegLibraries.url(files.get(i))) {
+        // Not as a string: a name need not be in the locale's letters. Its end mark is left out.
+        byte[] name = new byte[(int) url.limit() - 1];
+        url.get(name);
+        names.writeBytes(name);
+      }
+    }
+    names.write(0);
+    try (BytePointer url = new BytePointer(names.toByteArray())) {
+      return open(files.get(0), url, "concat,file");
+    }
+  }
+
+  private static FfmpegInput open(Path file, BytePointer url, String protocols)
+      throws MediaException {
     AVFormatContext context = new AVFormatContext(null);
     AVDictionary options = new AVDictionary(null);
-    FfmpegLibraries.put(options, "protocol_whitelist", "file");
+    FfmpegLibraries.put(options, "protocol_whitelist", protocols);
     FfmpegLibraries.put(options, "format_whitelist", FORMATS);
     int code;
-    try (BytePointer url = FfmpegLibraries.url(file)) {
+    try {
       code = avformat.avformat_open_input(context, url, null, options);
     } finally {
       avutil.av_dict_free(options);

@@ -123,7 +123,15 @@ final class FfmpegSoundStream implements SoundPart {
   /** As {@link #open(Path, int, IsoMovie)}, with another number of packets for each decoder. */
   static FfmpegSoundStream open(Path file, int index, @Nullable IsoMovie movie, int blockPackets)
       throws MediaException {
-    FfmpegPacketFeed feed = FfmpegPacketFeed.open(file, index);
+    return open(FfmpegChain.of(file), index, movie, blockPackets);
+  }
+
+  /** As {@link #open(Path, int, IsoMovie)}, for several files that hold one stream. */
+  static FfmpegSoundStream open(
+      FfmpegChain chain, int index, @Nullable IsoMovie movie, int blockPackets)
+      throws MediaException {
+    Path file = chain.first();
+    FfmpegPacketFeed feed = FfmpegPacketFeed.open(chain, index);
     FfmpegSoundStream sound;
     try {
       sound =
