@@ -5,6 +5,7 @@ import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
 import hardpan.base.UnsupportedMediaException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.DateTimeException;
 import java.time.OffsetDateTime;
@@ -83,7 +84,9 @@ final class FfmpegInput implements AutoCloseable {
 
   private static MediaException openFailure(Path file, int code) {
     Path name = file.getFileName();
-    if (code == avutil.AVERROR_EACCES() || code == avutil.AVERROR_EPERM()) {
+    // The libraries also use the number of "not permitted" for nonsense in a file.
+    boolean refused = code == avutil.AVERROR_EPERM() && !Files.isReadable(file);
+    if (code == avutil.AVERROR_EACCES() || refused) {
       return new MediaAccessException("You have no permission to read " + name + ".");
     }
     if (code == avutil.AVERROR_ENOENT()) {

@@ -47,6 +47,10 @@ public final class SourceOpener {
         return FfmpegReader.open(file);
       }
     }
+    SourceReader plain = PlainSourceReader.openIfPlain(file);
+    if (plain != null) {
+      return plain;
+    }
     if (libraries || choice == ReaderChoice.NATIVE) {
       return FfmpegReader.open(file);
     }

@@ -78,7 +78,8 @@ public final class WaveSourceReader implements SourceReader {
     return bits == 8 ? "pcm_u8" : "pcm_s" + bits + "le";
   }
 
-  private static @Nullable OffsetDateTime startedAt(@Nullable BroadcastExtension bext) {
+  /** The origination date and time of a {@code bext} chunk; null if there is none. */
+  static @Nullable OffsetDateTime startedAt(@Nullable BroadcastExtension bext) {
     if (bext == null) {
       return null;
     }

@@ -25,9 +25,9 @@ final class FormatChunk {
   static final int EXTENSIBLE_SIZE = 40;
 
   /** No recorder writes sound outside of this. Our own bounds. */
-  private static final int MIN_RATE_HZ = 1000;
+  static final int MIN_RATE_HZ = 1000;
 
-  private static final int MAX_RATE_HZ = 3_072_000;
+  static final int MAX_RATE_HZ = 3_072_000;
 
   /** What follows the format tag in the sub-format identifiers of Microsoft's mmreg.h. */
   private static final byte[] SUBFORMAT_TAIL = {

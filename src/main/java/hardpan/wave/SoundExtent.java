@@ -66,32 +66,56 @@ record SoundExtent(long size, @Nullable String oddity) {
       }
       stated = longSize;
     }
+    if (!inDs64 && stated > room && isPlaceholder(stated)) {
+      stated = 0;
+    }
     if (stated == 0) {
-      boolean empty = room == 0 || chunksReachEnd(file, start);
-      return empty ? new SoundExtent(0, null) : new SoundExtent(room, NEVER_FILLED_IN);
+      return weigh(file, start, 0, at -> room == 0 || chunksReachEnd(file, at));
     }
-    if (stated < 0 || stated > room) {
-      return new SoundExtent(
-          room,
-          !inDs64 && isPlaceholder(stated)
-              ? NEVER_FILLED_IN
-              : "The sound should have "
-                  + Long.toUnsignedString(stated)
-                  + " bytes, but the file ends after "
-                  + room
-                  + "; it is read to the end of the file.");
-    }
-    if (endsAt(file, start + stated, stated)) {
-      return new SoundExtent(stated, null);
-    }
-    for (long turns = inDs64 ? 0 : (room - stated) >> 32; turns > 0; turns--) {
+    EndTest endTest = end -> endsAt(file, end, end - start);
+    long turns = inDs64 || stated < 0 ? 0 : (room - stated) >> 32;
+    for (; turns > 0 && !endTest.endsAt(start + stated); turns--) {
       long size = stated + (turns << 32);
-      if (endsAt(file, start + size, size)) {
+      if (endTest.endsAt(start + size)) {
         return new SoundExtent(
             size, "The size of the sound ran over its 32 bits; " + size + " bytes are read.");
       }
     }
-    if (room - stated <= SMALL_REST || isEmptySpace(file, start + stated)) {
+    return weigh(file, start, stated, endTest);
+  }
+
+  /** Whether the sound may end at a place of the file. */
+  interface EndTest {
+    boolean endsAt(long end) throws IOException;
+  }
+
+  /**
+   * Weighs a size that is what it seems: neither a reference to another field nor run over.
+   *
+   * @param stated bytes; 0 or less where it was never filled in
+   * @param endTest asked for the stated end, and for the start where nothing is stated
+   */
+  static SoundExtent weigh(FileBytes file, long start, long stated, EndTest endTest)
+      throws IOException {
+    long room = Math.max(0, file.size() - start);
+    if (stated == 0 && endTest.endsAt(start)) {
+      return new SoundExtent(0, null);
+    }
+    if (stated <= 0) {
+      return new SoundExtent(room, NEVER_FILLED_IN);
+    }
+    if (stated > room) {
+      return new SoundExtent(
+          room,
+          "The sound should have "
+              + stated
+              + " bytes, but the file ends after "
+              + room
+              + "; it is read to the end of the file.");
+    }
+    if (endTest.endsAt(start + stated)
+        || room - stated <= SMALL_REST
+        || isEmptySpace(file, start + stated)) {
       return new SoundExtent(stated, null);
     }
     return new SoundExtent(
