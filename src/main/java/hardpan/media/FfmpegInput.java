@@ -92,7 +92,8 @@ final class FfmpegInput implements AutoCloseable {
     if (code == avutil.AVERROR_ENOENT()) {
       return new MediaAccessException("There is no file " + file + ".");
     }
-    if (code == avutil.AVERROR_EIO()) {
+    // They use this one for nonsense too: the disk failed only if the file cannot be read.
+    if (code == avutil.AVERROR_EIO() && !MediaNames.endsCanBeRead(file)) {
       return new MediaAccessException(
           name + " cannot be read from the disk: " + FfmpegLibraries.errorText(code) + ".");
     }
@@ -105,6 +106,14 @@ final class FfmpegInput implements AutoCloseable {
           ? new MalformedMediaException(
               "The index of " + name + " is damaged: copy the file again from the card.")
           : IsoTopLevel.unfinished(file);
+    }
+    String kind = MediaNames.kindFromFirstBytes(file);
+    if (kind != null) {
+      return new MalformedMediaException(
+          name
+              + " begins as "
+              + kind
+              + ", but was never finished or is damaged; copy it again from the card.");
     }
     return new MalformedMediaException(
         name + " is not a media file, or its beginning is damaged: copy it again from the card.");

@@ -52,9 +52,9 @@ public final class SourceOpener {
       return plain;
     }
     if (libraries || choice == ReaderChoice.NATIVE) {
-      return FfmpegReader.open(file);
+      return NotedReader.of(FfmpegReader.open(file), CutShort.oddities(file));
     }
-    return JcodecReader.open(file);
+    return NotedReader.of(JcodecReader.open(file), CutShort.oddities(file));
   }
 
   /** Whether the first bytes are a Wave file's; one of the two words may be damaged. */
