@@ -6,6 +6,7 @@ import hardpan.base.MediaException;
 import hardpan.base.UnsupportedMediaException;
 import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -109,13 +110,16 @@ final class FfmpegInput implements AutoCloseable {
 
   private static MediaException openFailure(Path file, int code) {
     Path name = file.getFileName();
-    if (code == avutil.AVERROR_EACCES() || code == avutil.AVERROR_EPERM()) {
+    // The libraries also use the number of "not permitted" for nonsense in a file.
+    boolean refused = code == avutil.AVERROR_EPERM() && !Files.isReadable(file);
+    if (code == avutil.AVERROR_EACCES() || refused) {
       return new MediaAccessException("You have no permission to read " + name + ".");
     }
     if (code == avutil.AVERROR_ENOENT()) {
       return new MediaAccessException("There is no file " + file + ".");
     }
-    if (code == avutil.AVERROR_EIO()) {
+    // They use this one for nonsense too: the disk failed only if the file cannot be read.
+    if (code == avutil.AVERROR_EIO() && !MediaNames.endsCanBeRead(file)) {
       return new MediaAccessException(
           name + " cannot be read from the disk: " + FfmpegLibraries.errorText(code) + ".");
     }
@@ -128,6 +132,14 @@ final class FfmpegInput implements AutoCloseable {
           ? new MalformedMediaException(
               "The index of " + name + " is damaged: copy the file again from the card.")
           : IsoTopLevel.unfinished(file);
+    }
+    String kind = MediaNames.kindFromFirstBytes(file);
+    if (kind != null) {
+      return new MalformedMediaException(
+          name
+              + " begins as "
+              + kind
+              + ", but was never finished or is damaged; copy it again from the card.");
     }
     return new MalformedMediaException(
         name + " is not a media file, or its beginning is damaged: copy it again from the card.");
