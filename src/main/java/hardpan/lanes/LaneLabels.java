@@ -74,7 +74,7 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
     if (offset != null) {
       return clock.dateTime(offset);
     }
-    return source.facts().startedAt() == null ? null : source.facts().startedAt().toLocalDateTime();
+    return source.facts().startedAt();
   }
 
   private String description(Lane lane, @Nullable Long timeReference) {

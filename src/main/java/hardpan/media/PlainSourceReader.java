@@ -6,13 +6,16 @@ import hardpan.wave.PlainSoundHeader;
 import hardpan.wave.PlainSoundReader;
 import hardpan.wave.WaveFormat;
 import java.nio.file.Path;
+import java.time.LocalDate;
+import java.time.LocalTime;
 import java.util.Collections;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Reads AIFF, AIFF-C, Core Audio and Wave64 recordings with uncompressed sound without the native
- * libraries, because those stop at the size a recorder never finished. Any position costs the same.
+ * libraries: where there are none, and where a file is damaged, because they stop at the size a
+ * recorder never finished. Any position costs the same.
  */
 final class PlainSourceReader implements SourceReader {
   private final PlainSoundReader file;
@@ -48,10 +51,19 @@ final class PlainSourceReader implements SourceReader {
         format.validBits(),
         format.channelCount(),
         header.frameCount(),
-        WaveSourceReader.startedAt(bext),
         bext == null ? null : bext.timeReferenceSamples(),
         Collections.nCopies(format.channelCount(), ""),
-        SourceFacts.ReadBy.NATIVE);
+        SourceFacts.ReadBy.NATIVE,
+        origin(bext));
+  }
+
+  private static SourceOrigin origin(@Nullable BroadcastExtension bext) {
+    LocalDate date = bext == null ? null : bext.date();
+    LocalTime time = bext == null ? null : bext.time();
+    return date == null || time == null
+        ? SourceOrigin.UNKNOWN
+        : new SourceOrigin(
+            Maker.UNKNOWN, List.of(StartClaims.bext(date, time, StartClaim.Origin.BEXT)));
   }
 
   /** As the FFmpeg libraries spell it. */
