@@ -64,6 +64,11 @@ final class JoinJudge {
       double weight,
       PartTimes times,
       String why) {
+    /** Without any evidence. */
+    static Verdict apart(String why) {
+      return new Verdict(Answer.APART, false, 0, 0, PartTimes.NOTHING, why);
+    }
+
     boolean joins() {
       return answer == Answer.PROVED || answer == Answer.LIKELY;
     }
