@@ -64,6 +64,11 @@ final class JoinJudge {
       double weight,
       PartTimes times,
       String why) {
+    /** Without any evidence. */
+    static Verdict apart(String why) {
+      return new Verdict(Answer.APART, false, 0, 0, PartTimes.NOTHING, why);
+    }
+
     boolean joins() {
       return answer == Answer.PROVED || answer == Answer.LIKELY;
     }
@@ -102,13 +107,18 @@ final class JoinJudge {
           times,
           "the transport stream's clock goes on across the cut");
     }
-    if (cut.kind() != StreamCut.Kind.MAY_RUN_ON || !isLoudAtOnce(first, second)) {
+    if (cut.kind() == StreamCut.Kind.OWN_START) {
       return null;
+    }
+    if (cut.kind() != StreamCut.Kind.MAY_RUN_ON || !isLoudAtOnce(first, second)) {
+      // What a decoder gives first fades in; put behind another file it would be a hole.
+      return new Verdict(Answer.APART, false, 0, 0, times, "nothing tells that the encoder ran on");
     }
     Answer answer =
         switch (times.says()) {
           case AGREE -> Answer.PROVED;
-          case AGREE_ON_DISK, UNKNOWN -> Answer.LIKELY;
+          case AGREE_ON_DISK -> Answer.LIKELY;
+          case UNKNOWN -> isFull(before.first()) ? Answer.LIKELY : Answer.APART;
           case DISAGREE -> Answer.APART;
         };
     return new Verdict(

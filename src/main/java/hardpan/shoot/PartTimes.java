@@ -29,7 +29,8 @@ record PartTimes(Says says, double gapSeconds) {
     DISAGREE
   }
 
-  private static final PartTimes NOTHING = new PartTimes(Says.UNKNOWN, 0);
+  /** No stamps, or none that says anything. */
+  static final PartTimes NOTHING = new PartTimes(Says.UNKNOWN, 0);
 
   static PartTimes between(ShootSource before, ShootSource after) {
     Analysis first = before.analysis();

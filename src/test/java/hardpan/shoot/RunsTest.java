@@ -23,6 +23,7 @@ import hardpan.wave.WaveMetadata;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -309,6 +310,44 @@ class RunsTest {
   }
 
   @Test
+  void digitsOfOtherScriptsStopNoShoot() throws Exception {
+    Path folder = temp.resolve("digits");
+    long seed = 60;
+    for (String name : List.of("\u0661 a", "ok", "12")) {
+      ShootSamples.wave(folder.resolve("REC/" + name + ".wav"), MONO, room(seed++, 1));
+    }
+    assertEquals(3, ShootSamples.read(folder).runs().size());
+  }
+
+  @Test
+  void whatCannotBeJudgedStaysApart() throws Exception {
+    Path folder = temp.resolve("unjudged");
+    float[] sound = room(63, 4);
+    for (int i = 0; i < 2; i++) {
+      ShootSamples.wave(
+          folder.resolve("REC/n" + (i + 1) + ".wav"),
+          MONO,
+          stamped(2L * i * RATE),
+          cut(sound, 2 * i, 2 * i + 2));
+    }
+    List<ShootSource> broken = new ArrayList<>();
+    for (ShootSource source : ShootSamples.read(folder).sources()) {
+      Analysis own = source.analysis();
+      broken.add(
+          source.read(
+              new Analysis(
+                  own.facts(),
+                  own.frameCount(),
+                  own.verdicts(),
+                  own.loudness(),
+                  own.maps(),
+                  own.overview(),
+                  null)));
+    }
+    assertEquals(2, RunFinder.find(broken).runs().size());
+  }
+
+  @Test
   void namesCountInTheWaysOfDevices() throws IOException {
     assertEquals(1, NameSeries.steps("C0001", "C0002"));
     assertEquals(3, NameSeries.steps("take_09", "take_12"));
@@ -322,5 +361,9 @@ class RunsTest {
     assertEquals(0, NameSeries.steps("C0001", "D0002"));
     assertEquals(0, NameSeries.steps("host", "hosu"));
     assertEquals(0, NameSeries.steps("C0001", "C0001"));
+    assertEquals(0, NameSeries.steps("12", "ok"));
+    assertEquals(0, NameSeries.steps("ok", "12"));
+    assertEquals(0, NameSeries.steps("\u0661 a", "ok"));
+    assertEquals(0, NameSeries.steps("\u0661", "\u0662"));
   }
 }
