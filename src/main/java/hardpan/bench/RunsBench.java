@@ -77,6 +77,9 @@ public final class RunsBench {
     return """
         ## Joins of parts
 
+        Only the test of the sound at the cut is measured here, on uncompressed sound. The rules for compressed streams, time
+        stamps and files side by side (docs/decisions/0014-joins-by-sound-and-stream.md) have tests, but no measured error rate.
+
         Measured by `hardpan bench runs`, seed %d: %d cuts each through two minutes of recorded voices (folder
         `%s`) and recorded music (folder `%s`), one or two channels, 16 bits, with a room's
         white noise of -80 or -60 dBFS; places are random, pauses included. *proved*: the sound goes on; *cannot tell*: such

@@ -112,9 +112,9 @@ final class RunFinder {
     }
   }
 
-  private static JoinJudge.Verdict judged(Strip before, Strip after) {
+  private static JoinJudge.Verdict judged(Strip before, Strip after, boolean stampsAreEnds) {
     try {
-      return JoinJudge.judge(before, after);
+      return JoinJudge.judge(before, after, stampsAreEnds);
     } catch (CancellationException e) {
       throw e;
     } catch (RuntimeException e) {
@@ -124,11 +124,20 @@ final class RunFinder {
 
   private void findInGroup(List<ShootSource> group) {
     List<Strip> strips = SideBySide.strips(group);
+    List<PartTimes.Pair> neighbours = new ArrayList<>();
+    for (Strip before : strips) {
+      for (Strip after : strips) {
+        if (before.stepsTo(after) == 1) {
+          neighbours.add(new PartTimes.Pair(before.first(), after.first()));
+        }
+      }
+    }
+    boolean stampsAreEnds = PartTimes.stampsAreEnds(neighbours);
     List<Pair> pairs = new ArrayList<>();
     for (int before = 0; before < strips.size(); before++) {
       for (int after = 0; after < strips.size(); after++) {
         if (before != after && strips.get(before).stepsTo(strips.get(after)) == 1) {
-          JoinJudge.Verdict verdict = judged(strips.get(before), strips.get(after));
+          JoinJudge.Verdict verdict = judged(strips.get(before), strips.get(after), stampsAreEnds);
           pairs.add(new Pair(before, after, 1, verdict));
         }
       }
@@ -253,8 +262,8 @@ final class RunFinder {
 
   private void tellOfHole(Strip before, Strip after, int count) {
     Analysis analysis = before.first().analysis();
-    PartTimes times = PartTimes.between(before.first(), after.first());
-    if (analysis == null || times.says() != PartTimes.Says.DISAGREE) {
+    PartTimes times = PartTimes.between(before.first(), after.first(), false);
+    if (analysis == null || times.says() != PartTimes.Says.DISAGREE || times.onDisk()) {
       return;
     }
     double expected = count * analysis.durationSeconds();
