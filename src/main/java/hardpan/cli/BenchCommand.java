@@ -3,6 +3,7 @@ package hardpan.cli;
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
 import hardpan.bench.FormatBench;
+import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.bench.VerdictBench;
 import hardpan.bench.VerdictPage;
@@ -31,6 +32,7 @@ import picocli.CommandLine.Parameters;
       "speed: time and memory of whole hand-overs.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "verdicts: verdicts on a thousand and more made clips of known truth.",
+      "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
     })
 final class BenchCommand implements Callable<Integer> {
@@ -41,24 +43,27 @@ final class BenchCommand implements Callable<Integer> {
     speed,
     accuracy,
     verdicts,
+    runs,
     formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, verdicts or formats")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, verdicts, runs or formats")
   private What what = What.speed;
 
   @Option(
       names = "--voices",
       paramLabel = "DIR",
       defaultValue = "/usr/share/klettres",
-      description = "Recorded voices for 'accuracy' and 'verdicts'. Default: ${DEFAULT-VALUE}.")
+      description =
+          "Recorded voices for 'accuracy', 'verdicts' and 'runs'. Default: ${DEFAULT-VALUE}.")
   private Path voices = Path.of("");
 
   @Option(
       names = "--music",
       paramLabel = "DIR",
       defaultValue = "/usr/share/asterisk/moh",
-      description = "Recorded music for 'accuracy' and 'verdicts'. Default: ${DEFAULT-VALUE}.")
+      description =
+          "Recorded music for 'accuracy', 'verdicts' and 'runs'. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
   @Option(
@@ -98,6 +103,7 @@ final class BenchCommand implements Callable<Integer> {
       String page =
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
+            case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
             case verdicts -> verdicts();
             case formats -> new FormatBench(terminal).page();

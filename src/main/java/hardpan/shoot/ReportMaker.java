@@ -54,8 +54,8 @@ public final class ReportMaker {
       boolean corrected =
           lanes.stream()
               .map(WrittenLane::lane)
-              .anyMatch(lane -> lane.resample() && lane.source().path().equals(source.path()));
-      sources.add(source(source, new StandIns(shoot), corrected));
+              .anyMatch(lane -> lane.resample() && lane.source().files().contains(source.path()));
+      sources.add(source(source, shoot.runOf(source), new StandIns(shoot), corrected));
     }
     List<LaneReport> laneReports = new ArrayList<>();
     for (WrittenLane lane : lanes) {
@@ -104,7 +104,7 @@ public final class ReportMaker {
   }
 
   private static SourceReport source(
-      ShootSource source, StandIns standIns, boolean clockCorrected) {
+      ShootSource source, Run run, StandIns standIns, boolean clockCorrected) {
     SourceReport.Kind kind =
         source.kind() == SourceFacts.Kind.CLIP
             ? SourceReport.Kind.CLIP
@@ -134,7 +134,7 @@ public final class ReportMaker {
             facts.timeReferenceSamples(),
             source.device(),
             source.run(),
-            1,
+            run.partOf(source.path()) + 1,
             facts.readBy() == SourceFacts.ReadBy.NATIVE
                 ? SourceReport.Reader.NATIVE
                 : SourceReport.Reader.FALLBACK,
