@@ -117,7 +117,7 @@ final class BenchCommand implements Callable<Integer> {
               case formats ->
                   FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page);
               case verdicts -> VerdictPage.with(document, page);
-              case speed, accuracy -> page;
+              case speed, accuracy, runs -> page;
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }
