@@ -74,7 +74,7 @@ final class ClippingJudge {
       // Off centre, the pauses pile up where a ceiling might be.
       double level = Math.max(above.level(), below.level());
       boolean offCentre = Math.abs(meter.mean()) > MOST_OFFSET * level;
-      if (offCentre || !BlurredCeiling.believable(above, below)) {
+      if (offCentre || !BlurredCeiling.believable(above, below) || PureTone.is(pieces)) {
         return Clipping.NONE;
       }
       // Only the better half counts where nothing speaks for the other.
