@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
+import hardpan.bench.LineUpBench;
 import hardpan.bench.SpeedBench;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
@@ -26,7 +27,8 @@ import picocli.CommandLine.Parameters;
     description = {
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
-      "accuracy: places and verdicts on a shoot made from recorded voices and music."
+      "accuracy: places and verdicts on a shoot made from recorded voices and music.",
+      "lineup: places of many made clips on made recordings, against the truth."
     })
 final class BenchCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -34,28 +36,57 @@ final class BenchCommand implements Callable<Integer> {
   /** What can be measured. */
   enum What {
     speed,
-    accuracy
+    accuracy,
+    lineup
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed or accuracy")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy or lineup")
   private What what = What.speed;
 
   @Option(
       names = "--voices",
       paramLabel = "DIR",
       defaultValue = "/usr/share/klettres",
-      description = "Recorded voices for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded voices for 'accuracy' and 'lineup'. Default: ${DEFAULT-VALUE}.")
   private Path voices = Path.of("");
 
   @Option(
       names = "--music",
       paramLabel = "DIR",
       defaultValue = "/usr/share/asterisk/moh",
-      description = "Recorded music for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded music for 'accuracy' and 'lineup'. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
   @Option(names = "--doc", paramLabel = "FILE", description = "Write the result to this file too.")
   private @Nullable Path document;
+
+  @Option(
+      names = "--trials",
+      paramLabel = "N",
+      defaultValue = "500",
+      description = "How many trials 'lineup' runs. Default: ${DEFAULT-VALUE}.")
+  private int trials = 500;
+
+  @Option(names = "--only", paramLabel = "N", description = "Run a single trial of 'lineup'.")
+  private @Nullable Integer only;
+
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "Another set of trials than the published one.")
+  private long seed = LineUpBench.PUBLISHED_SEED;
+
+  @Option(
+      names = "--work",
+      paramLabel = "DIR",
+      description = "Keep the recordings 'lineup' makes here, and use them again.")
+  private @Nullable Path workFolder;
+
+  @Option(
+      names = "--list",
+      paramLabel = "FILE",
+      description = "Write a line for each trial of 'lineup' to this file.")
+  private @Nullable Path list;
 
   BenchCommand(Terminal terminal) {
     this.terminal = terminal;
@@ -68,6 +99,12 @@ final class BenchCommand implements Callable<Integer> {
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
+            case lineup ->
+                new LineUpBench(
+                        new LineUpBench.Settings(
+                            voices, music, trials, only, seed, workFolder, list),
+                        terminal)
+                    .page();
           };
       terminal.wipe();
       terminal.out().print(page);
