@@ -43,7 +43,7 @@ final class FineSearch {
   private static final double SURE_LOG10 = -8;
   private static final double SURE_SHARE = 0.6;
   private static final int RIVAL_WINDOWS = 6;
-  private static final double LEAST_STACK = 9;
+  private static final double LEAST_STACK = 12;
   private static final double LEAST_STACK_SHARE = 0.4;
   private static final double EXPECTED_DRIFT_DEVIATION = 40e-6;
   private static final double LEAST_SCATTER_SECONDS = 2e-6;
