@@ -20,7 +20,7 @@ final class ClipMaker {
   /** Noise is set against the sound of this long a stretch in the clip's middle at most. */
   private static final int LEVEL_BLOCKS = 40;
 
-  private final Trial trial;
+  private final LineUpTrial trial;
   private final EventSound event;
   private final EventSound beside;
   private final Room[] rooms;
@@ -39,15 +39,15 @@ final class ClipMaker {
    * @param eventSeed seed of the event that the trial's reference recorded
    * @param playbacks whether that event has playbacks
    */
-  ClipMaker(Trial trial, SoundBank bank, long eventSeed, boolean playbacks) {
+  ClipMaker(LineUpTrial trial, SoundBank bank, long eventSeed, boolean playbacks) {
     this.trial = trial;
-    long heard = trial.relation() == Trial.Relation.STRANGER ? trial.seed() | 1L << 62 : eventSeed;
+    long heard = trial.relation() == LineUpTrial.Relation.STRANGER ? trial.seed() | 1L << 62 : eventSeed;
     this.event = new EventSound(bank, heard, playbacks && trial.belongs());
     this.beside = new EventSound(bank, trial.seed() ^ 0x5555, false);
     this.dice = new SplittableRandom(trial.seed());
-    this.channels = trial.feed() == Trial.Feed.CONSOLE && trial.number() % 2 == 0 ? 1 : 2;
+    this.channels = trial.feed() == LineUpTrial.Feed.CONSOLE && trial.number() % 2 == 0 ? 1 : 2;
     this.rooms = new Room[channels];
-    for (int i = 0; i < channels && trial.feed() == Trial.Feed.FAR; i++) {
+    for (int i = 0; i < channels && trial.feed() == LineUpTrial.Feed.FAR; i++) {
       int delay = (int) Math.round(trial.flightSeconds() * RATE_HZ) + 4 * i;
       rooms[i] =
           new Room(delay, trial.fadeSeconds(), trial.directToRestDb(), trial.seed() + 17 + i);
@@ -62,7 +62,7 @@ final class ClipMaker {
 
   /** Writes the file. */
   void make(Path file) throws MediaException {
-    Trial.Codec codec = trial.codec();
+    LineUpTrial.Codec codec = trial.codec();
     try (FfmpegClipWriter writer =
         FfmpegClipWriter.create(
             file,
@@ -130,8 +130,8 @@ final class ClipMaker {
   /** What reaches the camera's microphones or inputs. */
   private float[][] heard(long from) {
     float[][] block = new float[channels][BLOCK];
-    if (trial.feed() == Trial.Feed.SPLIT) {
-      TrialReference.speakers(event, from, block[0], block[1]);
+    if (trial.feed() == LineUpTrial.Feed.SPLIT) {
+      LineUpReference.speakers(event, from, block[0], block[1]);
     } else {
       event.addAll(from, 0.7f, block[0], BLOCK);
       if (channels == 2) {
@@ -162,8 +162,8 @@ final class ClipMaker {
       for (long b = 0; b < blocks; b++) {
         long at = from + (length - BLOCK) * b / Math.max(1, blocks - 1);
         float[][] block = new float[2][BLOCK];
-        if (trial.feed() == Trial.Feed.SPLIT) {
-          TrialReference.speakers(event, at, block[0], block[1]);
+        if (trial.feed() == LineUpTrial.Feed.SPLIT) {
+          LineUpReference.speakers(event, at, block[0], block[1]);
         } else {
           event.addAll(at, 0.7f, block[0], BLOCK);
           block[1] = block[0];
@@ -176,7 +176,7 @@ final class ClipMaker {
     }
     float[] gains = new float[channels];
     double roomGain =
-        trial.feed() == Trial.Feed.FAR ? 1 + Math.pow(10, -trial.directToRestDb() / 10) : 1;
+        trial.feed() == LineUpTrial.Feed.FAR ? 1 + Math.pow(10, -trial.directToRestDb() / 10) : 1;
     for (int c = 0; c < channels; c++) {
       double rms = Math.sqrt(roomGain * power[c] / Math.max(1, count));
       gains[c] = (float) (Math.max(rms, 1e-4) * Math.pow(10, -trial.snrDb() / 20));
@@ -248,7 +248,7 @@ final class ClipMaker {
   private void preamplifier(float[][] out) {
     double attack = 1 - Math.exp(-1 / (0.005 * trial.rateHz()));
     double release = 1 - Math.exp(-1 / (1.5 * trial.rateHz()));
-    float gain = (trial.inverted() ? -1 : 1) * (trial.feed() == Trial.Feed.FAR ? 0.35f : 0.8f);
+    float gain = (trial.inverted() ? -1 : 1) * (trial.feed() == LineUpTrial.Feed.FAR ? 0.35f : 0.8f);
     float ceiling = trial.overDb() > 0 ? (float) Math.pow(10, -trial.overDb() / 20) * 0.6f : 10;
     float after = trial.overDb() > 0 ? 0.9f / ceiling : 1;
     for (int i = 0; i < out[0].length; i++) {

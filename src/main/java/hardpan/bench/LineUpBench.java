@@ -72,7 +72,7 @@ public final class LineUpBench {
     try {
       SoundBank bank = SoundBank.load(settings.voices(), settings.music(), settings.seed());
       ReferencePool pool = new ReferencePool(bank, settings.seed(), folder);
-      List<TrialOutcome> outcomes = outcomes(pool, folder);
+      List<LineUpOutcome> outcomes = outcomes(pool, folder);
       if (settings.only() != null) {
         return outcomes.get(0).line() + "\n";
       }
@@ -84,17 +84,17 @@ public final class LineUpBench {
     }
   }
 
-  private List<TrialOutcome> outcomes(ReferencePool pool, Path folder)
+  private List<LineUpOutcome> outcomes(ReferencePool pool, Path folder)
       throws MediaException, IOException {
     Integer only = settings.only();
-    List<Trial> trials = new ArrayList<>();
+    List<LineUpTrial> trials = new ArrayList<>();
     for (int i = 0; i < settings.trials(); i++) {
       if (only == null || only == i) {
-        trials.add(Trial.of(settings.seed(), i, pool));
+        trials.add(LineUpTrial.of(settings.seed(), i, pool));
       }
     }
     if (trials.isEmpty() && only != null) {
-      trials.add(Trial.of(settings.seed(), only, pool));
+      trials.add(LineUpTrial.of(settings.seed(), only, pool));
     }
     AtomicInteger done = new AtomicInteger();
     ExecutorService workers =
@@ -106,19 +106,19 @@ public final class LineUpBench {
               return thread;
             });
     try {
-      List<Future<TrialOutcome>> running = new ArrayList<>();
-      for (Trial trial : trials) {
+      List<Future<LineUpOutcome>> running = new ArrayList<>();
+      for (LineUpTrial trial : trials) {
         running.add(
             workers.submit(
                 () -> {
-                  TrialOutcome outcome = run(trial, pool, folder);
+                  LineUpOutcome outcome = run(trial, pool, folder);
                   monitor.progress("trials", (double) done.incrementAndGet() / trials.size());
                   note(outcome);
                   return outcome;
                 }));
       }
-      List<TrialOutcome> outcomes = new ArrayList<>();
-      for (Future<TrialOutcome> future : running) {
+      List<LineUpOutcome> outcomes = new ArrayList<>();
+      for (Future<LineUpOutcome> future : running) {
         outcomes.add(get(future));
       }
       return outcomes;
@@ -128,7 +128,7 @@ public final class LineUpBench {
   }
 
   /** Adds a trial's line to the list at once, so that a cut run leaves what it found. */
-  private synchronized void note(TrialOutcome outcome) throws IOException {
+  private synchronized void note(LineUpOutcome outcome) throws IOException {
     Path list = settings.list();
     if (list != null) {
       Files.writeString(
@@ -140,7 +140,7 @@ public final class LineUpBench {
     }
   }
 
-  private static TrialOutcome get(Future<TrialOutcome> future) throws MediaException, IOException {
+  private static LineUpOutcome get(Future<LineUpOutcome> future) throws MediaException, IOException {
     try {
       return future.get();
     } catch (InterruptedException e) {
@@ -157,21 +157,21 @@ public final class LineUpBench {
     }
   }
 
-  private TrialOutcome run(Trial trial, ReferencePool pool, Path folder)
+  private LineUpOutcome run(LineUpTrial trial, ReferencePool pool, Path folder)
       throws MediaException, IOException {
     monitor.checkCancelled();
-    TrialReference reference = pool.get(trial.reference(), monitor);
+    LineUpReference reference = pool.get(trial.reference(), monitor);
     Path own = Files.createTempDirectory(folder, "trial-");
     try {
       ClipMaker maker =
           new ClipMaker(trial, pool.bank(), reference.eventSeed(), reference.kind().playbacks());
       Path file = own.resolve("clip." + trial.codec().container);
       maker.make(file);
-      Candidate clip = TrialReference.read(file, "clip", own, monitor);
+      Candidate clip = LineUpReference.read(file, "clip", own, monitor);
       long start = System.nanoTime();
       Placement placement = reference.lineUp().place(clip, monitor);
       double seconds = (System.nanoTime() - start) / 1e9;
-      return TrialOutcome.of(trial, reference, clip, maker.flightSeconds(), placement, seconds);
+      return LineUpOutcome.of(trial, reference, clip, maker.flightSeconds(), placement, seconds);
     } finally {
       FolderTree.delete(own);
     }

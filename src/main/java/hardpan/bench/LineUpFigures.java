@@ -1,7 +1,7 @@
 package hardpan.bench;
 
-import hardpan.bench.Trial.Relation;
-import hardpan.bench.TrialOutcome.Word;
+import hardpan.bench.LineUpTrial.Relation;
+import hardpan.bench.LineUpOutcome.Word;
 import hardpan.signal.Statistics;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -17,19 +17,19 @@ final class LineUpFigures {
   private static final double[] ROOMS = {-10, -5, 0, 5, 10.01};
   private static final double[] REFERENCES = {0, 1600, 6000, 1e9};
 
-  private final List<TrialOutcome> all;
+  private final List<LineUpOutcome> all;
   private final long seed;
 
-  LineUpFigures(List<TrialOutcome> all, long seed) {
+  LineUpFigures(List<LineUpOutcome> all, long seed) {
     this.all = List.copyOf(all);
     this.seed = seed;
   }
 
   String page() {
-    List<TrialOutcome> belonging = where(o -> o.trial().relation() == Relation.BELONGS);
-    List<TrialOutcome> fair =
+    List<LineUpOutcome> belonging = where(o -> o.trial().relation() == Relation.BELONGS);
+    List<LineUpOutcome> fair =
         belonging.stream().filter(o -> o.commonSeconds() >= 10 && o.trial().snrDb() >= 0).toList();
-    List<TrialOutcome> strangers = where(o -> o.trial().relation() == Relation.STRANGER);
+    List<LineUpOutcome> strangers = where(o -> o.trial().relation() == Relation.STRANGER);
     long wrong = count(all, Word.WRONG);
     return """
         ## The line-up's trial set
@@ -90,7 +90,7 @@ final class LineUpFigures {
         .formatted(
             all.size(),
             seed,
-            TrialOutcome.WRONG_MS,
+            LineUpOutcome.WRONG_MS,
             all.size(),
             wrong,
             100 * Math.max(3, wrong) / (double) Math.max(1, all.size()),
@@ -115,15 +115,15 @@ final class LineUpFigures {
             String.join("\n", confidences()));
   }
 
-  private List<TrialOutcome> where(Predicate<TrialOutcome> wanted) {
+  private List<LineUpOutcome> where(Predicate<LineUpOutcome> wanted) {
     return all.stream().filter(wanted).toList();
   }
 
-  private static long count(List<TrialOutcome> outcomes, Word word) {
+  private static long count(List<LineUpOutcome> outcomes, Word word) {
     return outcomes.stream().filter(o -> o.word() == word).count();
   }
 
-  private static String row(String name, List<TrialOutcome> outcomes) {
+  private static String row(String name, List<LineUpOutcome> outcomes) {
     long right = count(outcomes, Word.RIGHT);
     return String.format(
         Locale.ROOT,
@@ -137,18 +137,18 @@ final class LineUpFigures {
         count(outcomes, Word.WRONG));
   }
 
-  private static List<String> classes(List<TrialOutcome> belonging) {
+  private static List<String> classes(List<LineUpOutcome> belonging) {
     List<String> rows = new ArrayList<>();
-    bins(rows, "common sound %s s", belonging, LENGTHS, TrialOutcome::commonSeconds);
-    List<TrialOutcome> longer = belonging.stream().filter(o -> o.commonSeconds() >= 10).toList();
+    bins(rows, "common sound %s s", belonging, LENGTHS, LineUpOutcome::commonSeconds);
+    List<LineUpOutcome> longer = belonging.stream().filter(o -> o.commonSeconds() >= 10).toList();
     bins(rows, "sound over noise %s dB", longer, SNRS, o -> o.trial().snrDb());
-    for (Trial.Noise noise : Trial.Noise.values()) {
+    for (LineUpTrial.Noise noise : LineUpTrial.Noise.values()) {
       rows.add(
           row(
               "noise: " + noise.name().toLowerCase(Locale.ROOT),
               longer.stream().filter(o -> o.trial().noise() == noise).toList()));
     }
-    for (Trial.Feed feed : List.of(Trial.Feed.CONSOLE, Trial.Feed.SPLIT)) {
+    for (LineUpTrial.Feed feed : List.of(LineUpTrial.Feed.CONSOLE, LineUpTrial.Feed.SPLIT)) {
       rows.add(
           row(
               "feed: " + feed.name().toLowerCase(Locale.ROOT),
@@ -157,26 +157,26 @@ final class LineUpFigures {
     bins(
         rows,
         "far, direct sound over echoes %s dB",
-        longer.stream().filter(o -> o.trial().feed() == Trial.Feed.FAR).toList(),
+        longer.stream().filter(o -> o.trial().feed() == LineUpTrial.Feed.FAR).toList(),
         ROOMS,
         o -> o.trial().directToRestDb());
-    for (Trial.Codec codec : Trial.Codec.values()) {
+    for (LineUpTrial.Codec codec : LineUpTrial.Codec.values()) {
       rows.add(row(codec.says, longer.stream().filter(o -> o.trial().codec() == codec).toList()));
     }
-    bins(rows, "reference of %s s", longer, REFERENCES, TrialOutcome::referenceSeconds);
+    bins(rows, "reference of %s s", longer, REFERENCES, LineUpOutcome::referenceSeconds);
     return rows;
   }
 
   private static void bins(
       List<String> rows,
       String name,
-      List<TrialOutcome> outcomes,
+      List<LineUpOutcome> outcomes,
       double[] edges,
-      ToDoubleFunction<TrialOutcome> value) {
+      ToDoubleFunction<LineUpOutcome> value) {
     for (int i = 0; i + 1 < edges.length; i++) {
       double from = edges[i];
       double to = edges[i + 1];
-      List<TrialOutcome> inside =
+      List<LineUpOutcome> inside =
           outcomes.stream()
               .filter(o -> value.applyAsDouble(o) >= from && value.applyAsDouble(o) < to)
               .toList();
@@ -193,7 +193,7 @@ final class LineUpFigures {
   private List<String> errors() {
     List<String> rows = new ArrayList<>();
     for (boolean room : new boolean[] {false, true}) {
-      List<TrialOutcome> right = where(o -> o.word() == Word.RIGHT && o.roomSound() == room);
+      List<LineUpOutcome> right = where(o -> o.word() == Word.RIGHT && o.roomSound() == room);
       String[] places = {"start", "middle", "end"};
       for (int i = 0; i < places.length; i++) {
         double share = i / 2.0;
@@ -249,7 +249,7 @@ final class LineUpFigures {
       for (int i = 0; i + 1 < edges.length; i++) {
         double from = edges[i];
         double to = edges[i + 1];
-        List<TrialOutcome> inside =
+        List<LineUpOutcome> inside =
             where(
                 o ->
                     (placed

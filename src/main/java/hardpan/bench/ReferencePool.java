@@ -2,8 +2,8 @@ package hardpan.bench;
 
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
-import hardpan.bench.TrialReference.Feeds;
-import hardpan.bench.TrialReference.Kind;
+import hardpan.bench.LineUpReference.Feeds;
+import hardpan.bench.LineUpReference.Kind;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.HashMap;
@@ -35,7 +35,7 @@ final class ReferencePool {
   private final SoundBank bank;
   private final long setSeed;
   private final Path folder;
-  private final Map<Integer, TrialReference> made = new HashMap<>();
+  private final Map<Integer, LineUpReference> made = new HashMap<>();
 
   ReferencePool(SoundBank bank, long setSeed, Path folder) {
     this.bank = bank;
@@ -60,8 +60,8 @@ final class ReferencePool {
   }
 
   /** Draws a reference that is long enough for a clip. */
-  int draw(Trial.Relation relation, double clipSeconds, SplittableRandom dice) {
-    if (relation == Trial.Relation.REPEATED || relation == Trial.Relation.REPEATED_UNDER_VOICE) {
+  int draw(LineUpTrial.Relation relation, double clipSeconds, SplittableRandom dice) {
+    if (relation == LineUpTrial.Relation.REPEATED || relation == LineUpTrial.Relation.REPEATED_UNDER_VOICE) {
       return REPEATS;
     }
     int total = 0;
@@ -83,12 +83,12 @@ final class ReferencePool {
   }
 
   /** The reference of a number; made at the first call. */
-  synchronized TrialReference get(int number, Monitor monitor) throws MediaException, IOException {
-    TrialReference reference = made.get(number);
+  synchronized LineUpReference get(int number, Monitor monitor) throws MediaException, IOException {
+    LineUpReference reference = made.get(number);
     if (reference == null) {
       Kind kind = KINDS.get(number);
       monitor.progress("making reference " + kind.name(), 0);
-      reference = TrialReference.make(kind, bank, eventSeed(number), folder, monitor);
+      reference = LineUpReference.make(kind, bank, eventSeed(number), folder, monitor);
       made.put(number, reference);
     }
     return reference;

@@ -25,7 +25,7 @@ import java.util.SplittableRandom;
  * @param overDb by how much its peaks exceed its ceiling; 0 or less: not cut
  * @param codec how it is coded
  */
-record Trial(
+record LineUpTrial(
     int number,
     long seed,
     int reference,
@@ -99,17 +99,17 @@ record Trial(
   private static final double[] SHORT_SECONDS = {3, 4, 6, 8, 10, 10, 11, 12, 15, 20, 30, 60};
 
   /** Draws a trial. */
-  static Trial of(long setSeed, int number, ReferencePool pool) {
+  static LineUpTrial of(long setSeed, int number, ReferencePool pool) {
     SplittableRandom dice =
         new SplittableRandom(
             new SplittableRandom(setSeed).nextLong() + 0xD1B54A32D192ED03L * (number + 1));
     Relation relation = relation(dice.nextInt(100));
     double seconds = length(number, dice);
     int reference = pool.draw(relation, seconds, dice);
-    TrialReference.Kind kind = pool.kind(reference);
+    LineUpReference.Kind kind = pool.kind(reference);
     Feed feed = dice.nextInt(100) < 45 ? Feed.FAR : dice.nextBoolean() ? Feed.CONSOLE : Feed.SPLIT;
     double start = start(relation, seconds, kind, dice);
-    return new Trial(
+    return new LineUpTrial(
         number,
         dice.nextLong(),
         reference,
@@ -158,7 +158,7 @@ record Trial(
   }
 
   private static double start(
-      Relation relation, double seconds, TrialReference.Kind kind, SplittableRandom dice) {
+      Relation relation, double seconds, LineUpReference.Kind kind, SplittableRandom dice) {
     double longest = kind.seconds();
     if (relation == Relation.REPEATED || relation == Relation.REPEATED_UNDER_VOICE) {
       // The recordings of even periods are heard alone, those of odd ones under a voice.

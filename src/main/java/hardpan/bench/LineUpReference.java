@@ -25,7 +25,7 @@ import java.util.SplittableRandom;
 import java.util.TreeSet;
 
 /** A recording that many trials share: made once, its band maps kept. */
-final class TrialReference {
+final class LineUpReference {
   private static final int RATE_HZ = SoundPool.RATE_HZ;
   private static final int BLOCK = Room.BLOCK;
   private static final int BLEED_FRAMES = 290;
@@ -61,7 +61,7 @@ final class TrialReference {
   private final Candidate candidate;
   private final LineUp lineUp;
 
-  private TrialReference(Kind kind, long eventSeed, Candidate candidate) {
+  private LineUpReference(Kind kind, long eventSeed, Candidate candidate) {
     this.kind = kind;
     this.eventSeed = eventSeed;
     this.candidate = candidate;
@@ -74,7 +74,7 @@ final class TrialReference {
    * @throws MediaException if the media cannot be made or read
    * @throws IOException if the folder cannot be used
    */
-  static TrialReference make(
+  static LineUpReference make(
       Kind kind, SoundBank bank, long eventSeed, Path folder, Monitor monitor)
       throws MediaException, IOException {
     String stem = kind.name() + "-" + eventSeed;
@@ -89,13 +89,13 @@ final class TrialReference {
     }
     Path facts = folder.resolve(stem + ".facts");
     if (Files.exists(facts)) {
-      return new TrialReference(kind, eventSeed, again(file, stem, folder, facts));
+      return new LineUpReference(kind, eventSeed, again(file, stem, folder, facts));
     }
     Candidate read = read(file, stem, folder, monitor);
     List<String> lines = new ArrayList<>(List.of(Long.toString(read.frameCount())));
     read.usableChannels().stream().sorted().forEach(c -> lines.add(Integer.toString(c)));
     Files.write(facts, lines, StandardCharsets.UTF_8);
-    return new TrialReference(kind, eventSeed, read);
+    return new LineUpReference(kind, eventSeed, read);
   }
 
   private static Candidate again(Path file, String stem, Path folder, Path facts)

@@ -14,8 +14,8 @@ import java.util.Locale;
  * @param placement what the line-up says
  * @param placeSeconds how long it took
  */
-record TrialOutcome(
-    Trial trial,
+record LineUpOutcome(
+    LineUpTrial trial,
     double offsetSeconds,
     double commonSeconds,
     boolean roomSound,
@@ -33,9 +33,9 @@ record TrialOutcome(
     REFUSED
   }
 
-  static TrialOutcome of(
-      Trial trial,
-      TrialReference reference,
+  static LineUpOutcome of(
+      LineUpTrial trial,
+      LineUpReference reference,
       Candidate clip,
       double flightSeconds,
       Placement placement,
@@ -44,11 +44,11 @@ record TrialOutcome(
     double seconds = (double) clip.frameCount() / clip.rateHz();
     double length = reference.kind().seconds();
     double common = trial.belongs() ? Math.min(length, offset + seconds) - Math.max(0, offset) : 0;
-    return new TrialOutcome(
+    return new LineUpOutcome(
         trial,
         offset,
         common,
-        trial.feed() == Trial.Feed.FAR || reference.delaySeconds() > 0,
+        trial.feed() == LineUpTrial.Feed.FAR || reference.delaySeconds() > 0,
         length,
         placement,
         placeSeconds);
