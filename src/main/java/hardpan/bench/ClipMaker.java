@@ -41,7 +41,8 @@ final class ClipMaker {
    */
   ClipMaker(LineUpTrial trial, SoundBank bank, long eventSeed, boolean playbacks) {
     this.trial = trial;
-    long heard = trial.relation() == LineUpTrial.Relation.STRANGER ? trial.seed() | 1L << 62 : eventSeed;
+    long heard =
+        trial.relation() == LineUpTrial.Relation.STRANGER ? trial.seed() | 1L << 62 : eventSeed;
     this.event = new EventSound(bank, heard, playbacks && trial.belongs());
     this.beside = new EventSound(bank, trial.seed() ^ 0x5555, false);
     this.dice = new SplittableRandom(trial.seed());
@@ -248,7 +249,8 @@ final class ClipMaker {
   private void preamplifier(float[][] out) {
     double attack = 1 - Math.exp(-1 / (0.005 * trial.rateHz()));
     double release = 1 - Math.exp(-1 / (1.5 * trial.rateHz()));
-    float gain = (trial.inverted() ? -1 : 1) * (trial.feed() == LineUpTrial.Feed.FAR ? 0.35f : 0.8f);
+    float gain =
+        (trial.inverted() ? -1 : 1) * (trial.feed() == LineUpTrial.Feed.FAR ? 0.35f : 0.8f);
     float ceiling = trial.overDb() > 0 ? (float) Math.pow(10, -trial.overDb() / 20) * 0.6f : 10;
     float after = trial.overDb() > 0 ? 0.9f / ceiling : 1;
     for (int i = 0; i < out[0].length; i++) {

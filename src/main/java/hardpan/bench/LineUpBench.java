@@ -27,8 +27,6 @@ public final class LineUpBench {
   /** Seed of the published set; development used others. */
   public static final long PUBLISHED_SEED = 20_261_125;
 
-  private static final int THREADS = 2;
-
   private final Settings settings;
   private final Monitor monitor;
 
@@ -42,6 +40,7 @@ public final class LineUpBench {
    * @param seed seed of the set
    * @param workFolder references are kept here and used again; null for a temporary folder
    * @param list file to which a line for each trial goes; null for none
+   * @param threads how many trials run at once
    */
   public record Settings(
       Path voices,
@@ -50,7 +49,8 @@ public final class LineUpBench {
       @Nullable Integer only,
       long seed,
       @Nullable Path workFolder,
-      @Nullable Path list) {}
+      @Nullable Path list,
+      int threads) {}
 
   /** A bench. */
   public LineUpBench(Settings settings, Monitor monitor) {
@@ -99,7 +99,7 @@ public final class LineUpBench {
     AtomicInteger done = new AtomicInteger();
     ExecutorService workers =
         Executors.newFixedThreadPool(
-            THREADS,
+            Math.max(1, settings.threads()),
             task -> {
               Thread thread = new Thread(task, "line-up trials");
               thread.setDaemon(true);
@@ -140,7 +140,8 @@ public final class LineUpBench {
     }
   }
 
-  private static LineUpOutcome get(Future<LineUpOutcome> future) throws MediaException, IOException {
+  private static LineUpOutcome get(Future<LineUpOutcome> future)
+      throws MediaException, IOException {
     try {
       return future.get();
     } catch (InterruptedException e) {

@@ -1,7 +1,7 @@
 package hardpan.bench;
 
-import hardpan.bench.LineUpTrial.Relation;
 import hardpan.bench.LineUpOutcome.Word;
+import hardpan.bench.LineUpTrial.Relation;
 import hardpan.signal.Statistics;
 import java.util.ArrayList;
 import java.util.Arrays;

@@ -61,7 +61,8 @@ final class ReferencePool {
 
   /** Draws a reference that is long enough for a clip. */
   int draw(LineUpTrial.Relation relation, double clipSeconds, SplittableRandom dice) {
-    if (relation == LineUpTrial.Relation.REPEATED || relation == LineUpTrial.Relation.REPEATED_UNDER_VOICE) {
+    if (relation == LineUpTrial.Relation.REPEATED
+        || relation == LineUpTrial.Relation.REPEATED_UNDER_VOICE) {
       return REPEATS;
     }
     int total = 0;

@@ -2,7 +2,8 @@ package hardpan.cli;
 
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
-import hardpan.bench.LineUpBench;
+import hardpan.bench.FormatBench;
+import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
@@ -17,6 +18,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CancellationException;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -28,7 +30,9 @@ import picocli.CommandLine.Parameters;
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
-      "lineup: places of many made clips on made recordings, against the truth."
+      "lineup: places of many made clips on made recordings, against the truth.",
+      "runs: joins of parts, true and false, in recorded voices and music.",
+      "formats: where and how loud known sound comes back from every container and codec."
     })
 final class BenchCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -37,56 +41,35 @@ final class BenchCommand implements Callable<Integer> {
   enum What {
     speed,
     accuracy,
-    lineup
+    lineup,
+    runs,
+    formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, accuracy or lineup")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, lineup, runs or formats")
   private What what = What.speed;
 
   @Option(
       names = "--voices",
       paramLabel = "DIR",
       defaultValue = "/usr/share/klettres",
-      description = "Recorded voices for 'accuracy' and 'lineup'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded voices for the benches that want some. Default: ${DEFAULT-VALUE}.")
   private Path voices = Path.of("");
 
   @Option(
       names = "--music",
       paramLabel = "DIR",
       defaultValue = "/usr/share/asterisk/moh",
-      description = "Recorded music for 'accuracy' and 'lineup'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded music for the benches that want some. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
-  @Option(names = "--doc", paramLabel = "FILE", description = "Write the result to this file too.")
+  @Option(
+      names = "--doc",
+      paramLabel = "FILE",
+      description = "Write the result to this file too; 'formats' only fills in its table.")
   private @Nullable Path document;
 
-  @Option(
-      names = "--trials",
-      paramLabel = "N",
-      defaultValue = "500",
-      description = "How many trials 'lineup' runs. Default: ${DEFAULT-VALUE}.")
-  private int trials = 500;
-
-  @Option(names = "--only", paramLabel = "N", description = "Run a single trial of 'lineup'.")
-  private @Nullable Integer only;
-
-  @Option(
-      names = "--seed",
-      paramLabel = "N",
-      description = "Another set of trials than the published one.")
-  private long seed = LineUpBench.PUBLISHED_SEED;
-
-  @Option(
-      names = "--work",
-      paramLabel = "DIR",
-      description = "Keep the recordings 'lineup' makes here, and use them again.")
-  private @Nullable Path workFolder;
-
-  @Option(
-      names = "--list",
-      paramLabel = "FILE",
-      description = "Write a line for each trial of 'lineup' to this file.")
-  private @Nullable Path list;
+  @Mixin private final LineUpBenchOptions lineUp = new LineUpBenchOptions();
 
   BenchCommand(Terminal terminal) {
     this.terminal = terminal;
@@ -98,19 +81,20 @@ final class BenchCommand implements Callable<Integer> {
       String page =
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
+            case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
-            case lineup ->
-                new LineUpBench(
-                        new LineUpBench.Settings(
-                            voices, music, trials, only, seed, workFolder, list),
-                        terminal)
-                    .page();
+            case lineup -> lineUp.page(voices, music, terminal);
+            case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();
       terminal.out().print(page);
       terminal.out().flush();
       if (document != null) {
-        Files.writeString(document, page, StandardCharsets.UTF_8);
+        String text =
+            what == What.formats
+                ? FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page)
+                : page;
+        Files.writeString(document, text, StandardCharsets.UTF_8);
       }
       return ExitCode.DONE;
     } catch (CancellationException e) {

@@ -42,6 +42,7 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
   private static final DateTimeFormatter TIME =
       DateTimeFormatter.ofPattern("HH-mm-ss", Locale.ROOT);
   private static final int MOST_REGIONS = 1000;
+  private static final int MOST_NAMES = 4;
 
   /** All chunks beside the sound. */
   WaveMetadata metadata(Lane lane, LaneClock clock, @Nullable Long timeReference) {
@@ -74,7 +75,7 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
     if (offset != null) {
       return clock.dateTime(offset);
     }
-    return source.facts().startedAt() == null ? null : source.facts().startedAt().toLocalDateTime();
+    return source.facts().startedAt();
   }
 
   private String description(Lane lane, @Nullable Long timeReference) {
@@ -93,6 +94,10 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
   private static String note(Lane lane) {
     LaneSource source = lane.source();
     StringBuilder note = new StringBuilder("from ").append(source.path());
+    if (source.files().size() > 1) {
+      note.append(" (").append(source.files().size()).append(" files joined: ");
+      note.append(fileNames(source)).append(')');
+    }
     if (lane.isDifference()) {
       note.append(" (half the difference of both channels)");
     } else if (source.facts().channelCount() > 1) {
@@ -109,6 +114,15 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
       note.append("; not lined up: ").append(source.placement().why());
     }
     return note.toString();
+  }
+
+  /** The names of the files it is made of; of many the first and the last. */
+  private static String fileNames(LaneSource source) {
+    List<String> names =
+        source.files().stream().map(path -> path.substring(path.lastIndexOf('/') + 1)).toList();
+    return names.size() > MOST_NAMES
+        ? names.get(0) + " ... " + names.get(names.size() - 1)
+        : String.join("; ", names);
   }
 
   /** One line for the source and one for the lane, after EBU R 98. */
@@ -136,7 +150,10 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
                     + " in "
                     + facts.container()
                     + "; "
-                    + lane.source().path());
+                    + lane.source().path()
+                    + (lane.source().files().size() > 1
+                        ? "; joined from " + fileNames(lane.source())
+                        : ""));
     // A float has 24 bits of precision.
     int laneWord = lane.format().isFloat() ? 24 : lane.format().bits();
     String second =
@@ -191,7 +208,8 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
             null,
             timeReference,
             timeReference == null ? null : format.rateHz());
-    String parent = source.path().substring(source.path().lastIndexOf('/') + 1);
+    String first = source.files().get(0);
+    String parent = first.substring(first.lastIndexOf('/') + 1);
     int channel = lane.channels().get(0) + 1;
     return new IxmlDocument(
         shootName,

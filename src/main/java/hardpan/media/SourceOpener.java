@@ -8,9 +8,14 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /** The one way from a path to a {@link SourceReader}. */
 public final class SourceOpener {
+  /** What Wave files begin with and no other file does at this place. */
+  private static final Set<String> WAVE_FIRST_CHUNKS = Set.of("fmt ", "bext", "ds64", "iXML");
+
   private SourceOpener() {}
 
   /**
@@ -44,17 +49,43 @@ public final class SourceOpener {
       }
     }
     if (libraries || choice == ReaderChoice.NATIVE) {
-      return FfmpegReader.open(file);
+      SourceReader rescued = rescued(file);
+      return rescued != null
+          ? rescued
+          : NotedReader.of(FfmpegReader.open(file), CutShort.oddities(file));
     }
-    return JcodecReader.open(file);
+    SourceReader plain = PlainSourceReader.openIfPlain(file);
+    return plain != null ? plain : NotedReader.of(JcodecReader.open(file), CutShort.oddities(file));
   }
 
+  /** Our own reader for a file that the libraries would stop in; null for a whole one. */
+  private static @Nullable SourceReader rescued(Path file) throws MediaAccessException {
+    try {
+      SourceReader plain = PlainSourceReader.openIfPlain(file);
+      if (plain != null && plain.oddities().isEmpty()) {
+        plain.close();
+        plain = null;
+      }
+      return plain;
+    } catch (MediaAccessException e) {
+      throw e;
+    } catch (MediaException e) {
+      // The libraries may still find something.
+      return null;
+    }
+  }
+
+  /** Whether the first bytes are a Wave file's; one of the two words may be damaged. */
   private static boolean isWave(Path file) throws MediaAccessException {
     try (InputStream in = Files.newInputStream(file)) {
-      String head = new String(in.readNBytes(12), StandardCharsets.ISO_8859_1);
-      return head.length() == 12
-          && (head.startsWith("RIFF") || head.startsWith("RF64") || head.startsWith("BW64"))
-          && head.endsWith("WAVE");
+      String head = new String(in.readNBytes(16), StandardCharsets.ISO_8859_1);
+      if (head.length() < 12 || head.startsWith("RIFX")) {
+        return false;
+      }
+      boolean outer = head.startsWith("RIFF") || head.startsWith("RF64") || head.startsWith("BW64");
+      boolean inner = head.startsWith("WAVE", 8);
+      boolean chunk = WAVE_FIRST_CHUNKS.contains(head.substring(12));
+      return outer ? inner || chunk : inner && chunk;
     } catch (IOException e) {
       throw new MediaAccessException(file.getFileName() + " cannot be read.", e);
     }

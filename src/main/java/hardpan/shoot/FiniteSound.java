@@ -1,13 +1,16 @@
 package hardpan.shoot;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import hardpan.media.BlockListener;
+import hardpan.media.FfmpegReader;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceOpener;
 import hardpan.media.SourceReader;
 import java.nio.file.Path;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A source whose samples are all numbers: NaN and infinities of a damaged float file come as
@@ -30,6 +33,15 @@ final class FiniteSound implements SourceReader {
     SourceReader source = SourceOpener.open(file, choice);
     boolean whole = source.facts().sampleForm() == SourceFacts.SampleForm.INTEGER;
     return whole ? source : new FiniteSound(source);
+  }
+
+  /**
+   * Opens files that hold one compressed stream, cut up.
+   *
+   * @throws MediaException as {@link FfmpegReader#openCut}
+   */
+  static SourceReader openCut(List<Path> files) throws MediaException {
+    return new FiniteSound(FfmpegReader.openCut(files));
   }
 
   /** A listener that puts silence into the block for the listeners after it. */
@@ -71,6 +83,16 @@ final class FiniteSound implements SourceReader {
   @Override
   public long concealedFrames() {
     return source.concealedFrames();
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    return source.missingSpans();
+  }
+
+  @Override
+  public @Nullable Long pictureStartFrame() {
+    return source.pictureStartFrame();
   }
 
   @Override
