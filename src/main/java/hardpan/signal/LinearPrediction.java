@@ -51,6 +51,20 @@ public final class LinearPrediction {
     return new LinearPrediction(weights, errors);
   }
 
+  /**
+   * The filter that leaves a predictor's error.
+   *
+   * @return {@code order + 1} weights, the first 1
+   */
+  public double[] errorFilter(int order) {
+    double[] filter = new double[order + 1];
+    filter[0] = 1;
+    for (int i = 0; i < order; i++) {
+      filter[i + 1] = -weights[order][i];
+    }
+    return filter;
+  }
+
   /** Expected power of the error of a predictor. */
   public double errorPower(int order) {
     return errors[order];

@@ -9,9 +9,10 @@ import java.util.List;
  *
  * <p>Two things are looked at together. The counts of sample values rise towards a ceiling where
  * those of natural sound fall (J. Eaton and P. Naylor, EUSIPCO 2013, judge coded speech by its
- * amplitude histogram), and the waves that reach it are fuller than round ones ({@link TopShapes}).
- * A limiter and a pure tone make the first, never the second. The weights were fitted on made clips
- * of known truth ({@code hardpan bench verdicts}).
+ * amplitude histogram), the waves that reach it are fuller than round ones ({@link TopShapes}), and
+ * their flanks promise higher tops than there are ({@link TopForecast}). A limiter and a pure tone
+ * make the first, not the others. The weights were fitted by logistic regression on made clips of
+ * known truth ({@code hardpan bench verdicts}).
  *
  * @param level the most frequent level of the rise, full scale being 1
  * @param edge lower end of the rise; samples at or above it were cut off
@@ -19,10 +20,13 @@ import java.util.List;
  */
 record BlurredCeiling(double level, double edge, double score) {
   /** No ceiling. */
-  static final BlurredCeiling NONE = new BlurredCeiling(0, 0, -3.8);
+  static final BlurredCeiling NONE = new BlurredCeiling(0, 0, -4);
 
-  /** Of two halves' scores together; one limited recording in three hundred lies above. */
-  private static final double LEAST_TOGETHER = 1.5;
+  /** Of two halves' scores together; one limited recording in two hundred and fifty lies above. */
+  private static final double LEAST_TOGETHER = 1.2;
+
+  /** A half above it speaks for a ceiling, where both halves together do. */
+  private static final double LEAST_ALONE = -1.4;
 
   private static final int STEPS = 200;
   private static final int LEAST_BINS = 60;
@@ -35,6 +39,12 @@ record BlurredCeiling(double level, double edge, double score) {
   private static final double LEAST_RISE = 0.1;
   private static final int CANDIDATES_EACH = 2;
   private static final int LEAST_WAVES = 3;
+  private static final int LEAST_USUAL = 8;
+
+  /** Where the counts show no rise, the ceiling may be at one of the highest tops, from above. */
+  private static final int[] FROM_TOP = {5, 20};
+
+  private static final double WITHOUT_RISE_EDGE = 0.97;
 
   /** Shares of the values that may be overshoots beyond the searched range. */
   private static final double[] OVERSHOOT_SHARES = {0, 1e-4, 1e-3, 1e-2};
@@ -46,10 +56,13 @@ record BlurredCeiling(double level, double edge, double score) {
   static boolean believable(BlurredCeiling above, BlurredCeiling below) {
     double better = Math.max(above.score, below.score);
     double other = Math.min(above.score, below.score);
-    return 0.796
-            + 0.817 * Math.max(-5, Math.min(8, better))
-            + 0.441 * Math.max(-4, Math.min(4, other))
+    return 4.369 + Math.max(-6, Math.min(8, better)) + 1.276 * Math.max(-5, Math.min(5, other))
         > LEAST_TOGETHER;
+  }
+
+  /** Whether this half speaks for a ceiling of its own. */
+  boolean speaks() {
+    return score > LEAST_ALONE;
   }
 
   /**
@@ -62,10 +75,22 @@ record BlurredCeiling(double level, double edge, double score) {
    */
   static BlurredCeiling find(long[] counts, float[][] pieces, int sign) {
     BlurredCeiling best = NONE;
-    for (Candidate candidate : candidates(counts)) {
+    List<Candidate> candidates = candidates(counts);
+    double[] heights = TopShapes.heights(pieces, sign);
+    for (int rank : FROM_TOP) {
+      if (heights.length >= 2 * rank || rank == FROM_TOP[0]) {
+        double level = heights.length == 0 ? 0 : heights[Math.max(0, heights.length - rank)];
+        candidates.add(new Candidate(level, WITHOUT_RISE_EDGE * level, 0));
+      }
+    }
+    for (Candidate candidate : candidates) {
+      if (candidate.level <= 0) {
+        continue;
+      }
       TopShapes shapes = TopShapes.of(pieces, sign, candidate.level);
-      if (shapes.number() >= LEAST_WAVES) {
-        double score = score(candidate.rise, shapes);
+      TopForecast forecast = TopForecast.of(pieces, sign, candidate.level);
+      if (Math.max(shapes.number(), forecast.number()) >= LEAST_WAVES) {
+        double score = score(candidate.rise, shapes, forecast);
         if (score > best.score) {
           best = new BlurredCeiling(candidate.level, candidate.edge, score);
         }
@@ -76,19 +101,29 @@ record BlurredCeiling(double level, double edge, double score) {
 
   record Candidate(double level, double edge, double rise) {}
 
-  static double score(double rise, TopShapes shapes) {
-    return 3.078
-        + 2.105 * rise
-        + 0.2 * Math.max(0, rise - 2)
-        + 3.42 * limited(shapes.middle() - 0.85)
-        + 21.96 * limited(shapes.upper() - 0.92)
-        - 1.606 * Math.log10(shapes.number())
-        - 3.115 * Math.min(2, Math.abs(shapes.height() - 1.05))
-        - 2.355 * shapes.beyond();
+  static double score(double rise, TopShapes shapes, TopForecast forecast) {
+    double waves = Math.log10(Math.max(1, shapes.number()));
+    double tops = Math.log10(Math.max(1, forecast.number()));
+    double promised = within(forecast.promised(), 0.25);
+    double fromCounts = 1.824 * rise + 1.854 * Math.max(0, rise - 2) - (rise > 0 ? 0 : 0.618);
+    double fromShapes =
+        2.734 * within(shapes.middle() - 0.85, 0.15)
+            + 6.23 * within(shapes.upper() - 0.92, 0.15)
+            - 1.79 * waves
+            - 0.781 * Math.min(2, Math.abs(shapes.height() - 1.05))
+            - 1.357 * shapes.beyond()
+            + (shapes.usualNumber() < LEAST_USUAL ? 0 : 2.589 * within(shapes.usual() - 0.8, 0.15));
+    double fromForecast =
+        12.146 * within(forecast.promisedUpper(), 0.5)
+            + promised * (3.697 * Math.min(1.5, tops) - 6.307)
+            - 11.349 * within(forecast.usual(), 0.15)
+            + 1.407 * tops
+            + (forecast.number() < LEAST_WAVES ? 2.987 : 0);
+    return fromCounts + fromShapes + fromForecast - 2.611;
   }
 
-  private static double limited(double x) {
-    return Math.max(-0.15, Math.min(0.15, x));
+  private static double within(double x, double most) {
+    return Math.max(-most, Math.min(most, x));
   }
 
   static List<Candidate> candidates(long[] counts) {
