@@ -166,7 +166,7 @@ final class ChannelJudge {
     evidence.put("fundamentalHz", round(hum.fundamentalHz()));
     evidence.put("levelDbfs", round(hum.levelDbfs()));
     evidence.put("lines", hum.lines());
-    evidence.put("prominenceDb", round(hum.prominenceDb()));
+    evidence.put("steadiness", round(hum.steadiness()));
     double below = active - hum.levelDbfs();
     boolean audible = below < AUDIBLE_HUM_DB;
     String says =
@@ -179,7 +179,7 @@ final class ChannelJudge {
     return new Finding(
         "hum",
         audible ? Finding.Severity.WARNING : Finding.Severity.NOTE,
-        List.of(),
+        hum.spans(),
         evidence,
         says,
         "Narrow notches at these frequencies take most of it out. Next time run the camera on its"

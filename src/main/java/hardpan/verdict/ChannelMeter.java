@@ -84,6 +84,7 @@ final class ChannelMeter {
    */
   void finish() {
     excerpts.finish();
+    hum.finish();
     if (2 * levelFill >= levelFrames || (levelFill > 0 && frames < levelFrames)) {
       closeLevel();
     }

@@ -9,6 +9,7 @@ import hardpan.media.SourceFacts.SampleForm;
 import hardpan.signal.Decibels;
 import hardpan.signal.TestSounds;
 import java.util.Arrays;
+import java.util.List;
 import java.util.Random;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
@@ -67,6 +68,57 @@ class HumTest {
     assertNotNull(finding);
     assertEquals(hz, figure(finding, "fundamentalHz"), 0.1);
     assertEquals(dbfs, figure(finding, "levelDbfs"), 2.5);
+  }
+
+  /** Mains wanders by some hundredths of a hertz, and its phase never jumps. */
+  @Test
+  void wanderingMainsIsFoundInALongTake() {
+    float[] sound = TestSounds.gain(TestSounds.talk(8, 60, RATE), 0.5);
+    double phase = 0;
+    for (int i = 0; i < sound.length; i++) {
+      double hz = 49.98 + 0.02 * Math.sin(2 * Math.PI * i / (45.0 * RATE));
+      phase += 2 * Math.PI * hz / RATE;
+      sound[i] += (float) (0.003 * Math.sin(phase) + 0.002 * Math.sin(2 * phase + 1));
+    }
+    Finding finding = found(sound);
+    assertNotNull(finding);
+    assertEquals(49.98, figure(finding, "fundamentalHz"), 0.05);
+    assertEquals(List.of(), finding.spans());
+  }
+
+  @Test
+  void humThatComesLaterHasASpan() {
+    float[] sound = TestSounds.gain(TestSounds.talk(9, 120, RATE), 0.5);
+    int from = 80 * RATE;
+    for (int i = from; i < sound.length; i++) {
+      sound[i] += (float) (0.003 * Math.sin(2 * Math.PI * 60.0 * i / RATE));
+    }
+    Finding finding = found(sound);
+    assertNotNull(finding);
+    assertEquals(1, finding.spans().size());
+    assertEquals(80, finding.spans().get(0).startFrame() / (double) RATE, 9);
+    assertEquals(120, finding.spans().get(0).endFrame() / (double) RATE, 9);
+  }
+
+  /** Chords that an organ holds for two to five seconds, some notes on a multiple of the mains. */
+  @Test
+  void heldChordsNearMultiplesHaveNone() {
+    Random random = new Random(6);
+    float[] sum = TestSounds.noise(6, 60 * RATE, Decibels.toAmplitude(-75));
+    double[] notes = {98, 100, 120, 123.47, 146.83, 174.61, 246.94, 349.23, 300, 440};
+    for (int at = 0; at < sum.length; ) {
+      int length = Math.min(sum.length - at, (int) ((2 + 3 * random.nextDouble()) * RATE));
+      for (int n = 0; n < 3; n++) {
+        double hz = notes[random.nextInt(notes.length)];
+        double phase = 6 * random.nextDouble();
+        for (int i = 0; i < length; i++) {
+          double edge = Math.min(1, Math.min(i, length - i) / 2000.0);
+          sum[at + i] += (float) (0.1 * edge * Math.sin(phase + 2 * Math.PI * hz * i / RATE));
+        }
+      }
+      at += length;
+    }
+    assertNull(found(sum));
   }
 
   @ParameterizedTest
