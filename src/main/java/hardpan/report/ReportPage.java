@@ -230,6 +230,7 @@ public final class ReportPage {
           .append(lane.bitsPerSample())
           .append("-bit ")
           .append(lane.sampleFormat().word())
+          .append(remarks(lane))
           .append("</td><td class=\"name\">")
           .append(Html.name(lane.source()))
           .append(", channel ")
@@ -241,6 +242,11 @@ public final class ReportPage {
           .append("</td></tr>\n");
     }
     html.append("</tbody></table></div>\n</section>\n");
+  }
+
+  private static String remarks(LaneReport lane) {
+    List<String> remarks = Sentences.laneRemarks(lane);
+    return remarks.isEmpty() ? "" : "; " + Html.text(String.join("; ", remarks));
   }
 
   private static void leftOut(StringBuilder html, PageExtras extras) {

@@ -2,7 +2,6 @@ package hardpan.shoot;
 
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
-import hardpan.lanes.Checksum;
 import hardpan.lanes.DriftCorrection;
 import hardpan.lanes.Lane;
 import hardpan.lanes.LaneClock;
@@ -13,30 +12,25 @@ import hardpan.lanes.LaneWriter;
 import hardpan.lanes.WrittenLane;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
-import hardpan.report.PageExtras;
+import hardpan.report.Original;
 import hardpan.report.Report;
-import hardpan.report.ReportJson;
-import hardpan.report.ReportPage;
-import hardpan.report.Sentences;
-import hardpan.report.SourcePicture;
+import hardpan.signal.Timecode;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.ConcurrentHashMap;
-import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /** Writes the hand-over folder of a shoot. */
 public final class HandOver {
-  private static final int PICTURE_COLUMNS = 800;
+  /** Share of the whole job that is done when all lanes are written. */
+  static final double LANES_WRITTEN = 0.95;
 
   private final Shoot shoot;
   private final Options options;
@@ -105,17 +99,21 @@ public final class HandOver {
       List<LaneSource> laneSources = laneSources();
       List<Lane> lanes = LanePlanner.plan(laneSources, options.correction(), referenceRateHz());
       folder.checkSpace(bytesNeeded(lanes));
-      List<WrittenLane> written = writeLanes(lanes, lanesFolder);
+      LaneClock clock = LaneClock.of(referenceFacts(), lanes);
+      Map<String, Timecode> counted = Originals.pictures(shoot, options.choice());
+      LaneLabels labels =
+          new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt(), lanes, counted);
+      List<WrittenLane> written = writeLanes(lanes, new LaneWriter(clock, labels), lanesFolder);
       Shoot finished = withFailures();
+      String sourceSums = SourceSums.text(finished, options.target(), monitor);
       Report report = ReportMaker.report(finished, written, options.madeAt());
       monitor.progress("writing the report", 0.97);
-      Files.writeString(
-          folder.work().resolve("report.json"), ReportJson.toText(report), StandardCharsets.UTF_8);
-      Files.writeString(
-          folder.work().resolve("report.html"),
-          ReportPage.html(report, pictures(), extras(written)),
-          StandardCharsets.UTF_8);
-      writeChecksums(folder.work(), written);
+      Map<String, Original> originals = Originals.of(finished, options.target(), clock, counted);
+      HandOverPapers papers = new HandOverPapers(folder.work(), finished, report);
+      papers.writeReport();
+      papers.writeTables(originals);
+      papers.writeSourceSums(sourceSums);
+      papers.writeChecksums(written);
       monitor.checkCancelled();
       Path leftOver = folder.finish();
       monitor.progress("done", 1);
@@ -168,10 +166,8 @@ public final class HandOver {
     return (long) bytes;
   }
 
-  private List<WrittenLane> writeLanes(List<Lane> lanes, Path folder) throws Exception {
-    LaneClock clock = LaneClock.of(referenceFacts(), lanes);
-    LaneLabels labels = new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt());
-    LaneWriter writer = new LaneWriter(clock, labels);
+  private List<WrittenLane> writeLanes(List<Lane> lanes, LaneWriter writer, Path folder)
+      throws Exception {
     Map<String, List<Lane>> bySource = new LinkedHashMap<>();
     for (Lane lane : lanes) {
       bySource.computeIfAbsent(lane.source().path(), path -> new ArrayList<>()).add(lane);
@@ -181,7 +177,7 @@ public final class HandOver {
             List.copyOf(bySource.values()),
             "writing lanes",
             ShootSteps.LINED_UP,
-            0.97,
+            LANES_WRITTEN,
             monitor,
             (own, ownMonitor) -> writeSource(writer, own, folder, ownMonitor));
     return written.stream().flatMap(List::stream).toList();
@@ -213,54 +209,5 @@ public final class HandOver {
       sources.add(failure == null ? source : source.failed(failure));
     }
     return new Shoot(shoot.name(), sources, shoot.leftOut(), shoot.referencePath());
-  }
-
-  private Map<String, SourcePicture> pictures() {
-    Map<String, SourcePicture> pictures = new HashMap<>();
-    for (ShootSource source : shoot.sources()) {
-      Analysis analysis = source.analysis();
-      if (analysis != null) {
-        Overview overview = analysis.overview();
-        pictures.put(
-            source.path(),
-            new SourcePicture(overview.minima(PICTURE_COLUMNS), overview.maxima(PICTURE_COLUMNS)));
-      }
-    }
-    return pictures;
-  }
-
-  private PageExtras extras(List<WrittenLane> written) {
-    double seconds = 0;
-    for (ShootSource source : shoot.sources()) {
-      Analysis analysis = source.analysis();
-      seconds += analysis == null ? 0 : analysis.durationSeconds();
-    }
-    return new PageExtras(
-        shoot.name(),
-        shoot.leftOut().stream()
-            .map(left -> new PageExtras.LeftOut(left.relativePath(), left.reason()))
-            .toList(),
-        Sentences.usualCautions(),
-        List.of(
-            new PageExtras.Total("Sound read", Math.round(seconds) + " s"),
-            new PageExtras.Total("Lanes written", Integer.toString(written.size()))));
-  }
-
-  /** Lanes were read back for their checksums already. */
-  private static void writeChecksums(Path folder, List<WrittenLane> written) throws IOException {
-    Map<String, String> known = new HashMap<>();
-    for (WrittenLane lane : written) {
-      known.put(ReportMaker.LANES_FOLDER + "/" + lane.lane().fileName(), lane.sha256());
-    }
-    List<String> lines = new ArrayList<>();
-    try (Stream<Path> files = Files.walk(folder)) {
-      for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
-        String relative = folder.relativize(file).toString().replace('\\', '/');
-        String sum = known.get(relative);
-        lines.add((sum == null ? Checksum.sha256(file) : sum) + "  " + relative + "\n");
-      }
-    }
-    Files.writeString(
-        folder.resolve(HandOverFolder.CHECKSUMS), String.join("", lines), StandardCharsets.UTF_8);
   }
 }

@@ -94,7 +94,7 @@ final class HandOverFolder implements AutoCloseable {
   }
 
   /** The path with links followed as far as it exists. */
-  private static Path real(Path path) {
+  static Path real(Path path) {
     Path whole = path.toAbsolutePath().normalize();
     Path there = whole;
     while (there != null && !Files.exists(there)) {
@@ -164,13 +164,18 @@ final class HandOverFolder implements AutoCloseable {
     return Files.isDirectory(entry, LinkOption.NOFOLLOW_LINKS);
   }
 
+  /** Whether a file manager left it there. */
+  static boolean isLitter(Path entry) {
+    return DESKTOP_LITTER.contains(String.valueOf(entry.getFileName()));
+  }
+
   /** Whether an entry is just as it was handed over, or a desktop's litter. */
   private static boolean isOurs(Path entry, String relative, Map<String, String> own)
       throws IOException {
     if (isFolder(entry)) {
       return own.keySet().stream().anyMatch(path -> path.startsWith(relative + "/"));
     }
-    if (DESKTOP_LITTER.contains(String.valueOf(entry.getFileName()))) {
+    if (isLitter(entry)) {
       return true;
     }
     String sum = own.get(relative);

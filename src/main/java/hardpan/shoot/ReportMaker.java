@@ -45,11 +45,7 @@ public final class ReportMaker {
   public static Report report(Shoot shoot, List<WrittenLane> lanes, OffsetDateTime madeAt) {
     List<SourceReport> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
-      boolean corrected =
-          lanes.stream()
-              .map(WrittenLane::lane)
-              .anyMatch(lane -> lane.resample() && lane.source().path().equals(source.path()));
-      sources.add(source(source, new StandIns(shoot), corrected));
+      sources.add(source(source, new StandIns(shoot)));
     }
     List<LaneReport> laneReports = new ArrayList<>();
     for (WrittenLane lane : lanes) {
@@ -58,8 +54,7 @@ public final class ReportMaker {
     return Report.of(Version.madeBy(), madeAt, shoot.referencePath(), sources, laneReports);
   }
 
-  private static SourceReport source(
-      ShootSource source, StandIns standIns, boolean clockCorrected) {
+  private static SourceReport source(ShootSource source, StandIns standIns) {
     SourceReport.Kind kind =
         source.kind() == SourceFacts.Kind.CLIP
             ? SourceReport.Kind.CLIP
@@ -95,7 +90,7 @@ public final class ReportMaker {
         null,
         pair(analysis.verdicts().pair()),
         channels(source, analysis, standIns),
-        placement(source.placement(), clockCorrected));
+        placement(source.placement()));
   }
 
   private static @Nullable PairReport pair(@Nullable PairVerdict pair) {
@@ -174,8 +169,7 @@ public final class ReportMaker {
         .toList();
   }
 
-  private static @Nullable PlacementReport placement(
-      @Nullable Placement placement, boolean clockCorrected) {
+  private static @Nullable PlacementReport placement(@Nullable Placement placement) {
     return placement == null
         ? null
         : new PlacementReport(
@@ -187,9 +181,7 @@ public final class ReportMaker {
             placement.residualMs(),
             placement.overlapSeconds(),
             List.of(),
-            clockCorrected
-                ? placement.why() + " Its lanes are written with the clock corrected."
-                : placement.why());
+            placement.why());
   }
 
   private static LaneReport lane(WrittenLane written) {
@@ -206,6 +198,9 @@ public final class ReportMaker {
         lane.format().bits(),
         lane.format().isFloat() ? LaneReport.SampleFormat.FLOAT : LaneReport.SampleFormat.PCM,
         written.frameCount(),
+        lane.resample(),
+        written.clampedSamples(),
+        written.leftOutMarkers(),
         written.sha256());
   }
 }

@@ -105,6 +105,9 @@ final class SampleReports {
                 24,
                 LaneReport.SampleFormat.PCM,
                 4584000,
+                false,
+                0,
+                0,
                 "b".repeat(64))));
   }
 
@@ -292,6 +295,9 @@ final class SampleReports {
         24,
         LaneReport.SampleFormat.PCM,
         86401920,
+        false,
+        0,
+        0,
         "a".repeat(64));
   }
 
