@@ -89,7 +89,9 @@ public record LaneLabels(
   private static @Nullable LocalDateTime startOf(LaneSource source, LaneClock clock) {
     Double offset = source.offsetSeconds();
     if (offset != null) {
-      return clock.dateTime(offset);
+      // A place is never exact; a nanosecond early must not become a second.
+      int rateHz = source.facts().rateHz();
+      return clock.dateTime(Math.rint(offset * rateHz) / rateHz);
     }
     return source.facts().startedAt() == null ? null : source.facts().startedAt().toLocalDateTime();
   }

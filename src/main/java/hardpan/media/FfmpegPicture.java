@@ -14,18 +14,23 @@ import org.bytedeco.ffmpeg.global.avutil;
 import org.bytedeco.javacpp.BytePointer;
 import org.jspecify.annotations.Nullable;
 
-/** How the picture of a clip is counted. */
-public final class FfmpegPicture {
-  private FfmpegPicture() {}
+/**
+ * Whether a file has a moving picture, and how it is counted.
+ *
+ * @param present whether there is one; a cover image is none
+ * @param counted its frame rate, and whether the file's own timecode counts drop-frame, which a
+ *     semicolon in it says (common practice, no source); null if there is no picture or its rate is
+ *     none that timecode counts, as with the varying rates of phones
+ */
+public record FfmpegPicture(boolean present, @Nullable Timecode counted) {
+  private static final double MOST_PICTURES_OFF = 1.5;
 
   /**
-   * The frame rate of a file's first moving picture, and whether its own timecode counts
-   * drop-frame, which the semicolon in it says (common practice, no source).
+   * Looks at a file's headers.
    *
-   * @return null if there is no picture, its rate is none that timecode counts, as with the varying
-   *     rates of phones, the file cannot be read, or the libraries do not load here
+   * @return null if the file cannot be read, or the libraries do not load here
    */
-  public static @Nullable Timecode of(Path file) {
+  public static @Nullable FfmpegPicture of(Path file) {
     if (!FfmpegLibraries.available()) {
       return null;
     }
@@ -38,16 +43,39 @@ public final class FfmpegPicture {
         boolean picture =
             stream.codecpar().codec_type() == avutil.AVMEDIA_TYPE_VIDEO
                 && (stream.disposition() & avformat.AV_DISPOSITION_ATTACHED_PIC) == 0;
-        AVRational average = stream.avg_frame_rate();
-        if (rate == null && picture && average.num() > 0 && average.den() > 0) {
-          rate = FrameRate.nearest((double) average.num() / average.den());
+        if (rate == null && picture) {
+          rate = rate(stream);
         }
       }
-      return rate == null ? null : new Timecode(rate, semicolon && rate.takesDropFrame());
+      return new FfmpegPicture(
+          input.hasPicture(),
+          rate == null ? null : new Timecode(rate, semicolon && rate.takesDropFrame()));
     } catch (MediaException e) {
       // That the file cannot be read is told where its sound is read.
       return null;
     }
+  }
+
+  /**
+   * The average, which some files state without the length of the last picture; then the rate of
+   * most pictures, if their number is right for it.
+   */
+  private static @Nullable FrameRate rate(AVStream stream) {
+    FrameRate average = FrameRate.nearest(value(stream.avg_frame_rate()));
+    if (average != null) {
+      return average;
+    }
+    FrameRate usual = FrameRate.nearest(value(stream.r_frame_rate()));
+    double seconds = stream.duration() * value(stream.time_base());
+    return usual != null
+            && stream.nb_frames() > 0
+            && Math.abs(stream.nb_frames() - usual.perSecond() * seconds) < MOST_PICTURES_OFF
+        ? usual
+        : null;
+  }
+
+  private static double value(AVRational fraction) {
+    return fraction.den() == 0 ? 0 : (double) fraction.num() / fraction.den();
   }
 
   private static boolean hasSemicolon(@Nullable String timecode) {

@@ -7,13 +7,17 @@ import org.jspecify.annotations.Nullable;
  *
  * @param url relative to the hand-over folder, or a whole {@code file:} URL; percent-encoded (RFC
  *     3986)
+ * @param hasPicture whether it has a moving picture, as far as that is known
  * @param picturesPerSecond rate of its picture; null if it has none or the file does not say one
  *     that timecode counts
  * @param startTimecode where its first sample lies on the lanes' clock, in frames of its picture;
  *     null if that rate or its place is not known
  */
 public record Original(
-    String url, @Nullable Double picturesPerSecond, @Nullable String startTimecode) {
+    String url,
+    boolean hasPicture,
+    @Nullable Double picturesPerSecond,
+    @Nullable String startTimecode) {
   /** Checks the range. */
   public Original {
     Numbers.notEmpty(url, "an original's url");

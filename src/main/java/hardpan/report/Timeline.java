@@ -49,8 +49,8 @@ public final class Timeline {
    *
    * @param report what was found and written
    * @param name the shoot's name
-   * @param originals the original files by their path in the report; what is not there gets no
-   *     picture on the timeline
+   * @param originals the original files by their path in the report; what is not there, or has no
+   *     picture, gets none on the timeline
    * @return empty if nothing was lined up: without a common clock there is no timeline
    */
   public static Optional<String> otio(Report report, String name, Map<String, Original> originals) {
@@ -109,7 +109,7 @@ public final class Timeline {
     for (SourceReport source : report.sources()) {
       if (source.kind() == SourceReport.Kind.CLIP
           && offsetSeconds(source) != null
-          && originals.containsKey(source.path())) {
+          && hasPicture(source)) {
         clips.add(source);
         String device = deviceOf(source);
         tracks.computeIfAbsent(device, name -> new OtioTracks(name, "Video"));
@@ -124,6 +124,11 @@ public final class Timeline {
       }
     }
     return tracks;
+  }
+
+  private boolean hasPicture(SourceReport source) {
+    Original original = originals.get(source.path());
+    return original != null && original.hasPicture();
   }
 
   private static String deviceOf(SourceReport source) {

@@ -10,17 +10,15 @@ import hardpan.lanes.LanePlanner;
 import hardpan.lanes.LaneSource;
 import hardpan.lanes.LaneWriter;
 import hardpan.lanes.WrittenLane;
+import hardpan.media.FfmpegPicture;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
 import hardpan.report.Original;
 import hardpan.report.Report;
-import hardpan.signal.Timecode;
-import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CancellationException;
@@ -83,7 +81,8 @@ public final class HandOver {
 
   /**
    * Writes the folder: first under another name beside the target, then moved into place. On
-   * failure and on cancel nothing is left.
+   * failure and on cancel nothing is left. What a killed process left is taken up if the plan is
+   * the same; the hand-over then keeps the time at which it was begun.
    *
    * @throws ShootException if it cannot be written
    * @throws CancellationException if cancelled
@@ -93,22 +92,27 @@ public final class HandOver {
   }
 
   private Result run() throws ShootException {
+    List<Lane> lanes = LanePlanner.plan(laneSources(), options.correction(), referenceRateHz());
+    Map<String, FfmpegPicture> pictures = Originals.pictures(shoot, options.choice());
+    String plan = HandOverPlan.checksum(shoot, lanes, pictures);
     try (HandOverFolder folder =
-        HandOverFolder.begin(options.target(), options.replace(), shoot.files())) {
-      Path lanesFolder = Files.createDirectory(folder.work().resolve(ReportMaker.LANES_FOLDER));
-      List<LaneSource> laneSources = laneSources();
-      List<Lane> lanes = LanePlanner.plan(laneSources, options.correction(), referenceRateHz());
-      folder.checkSpace(bytesNeeded(lanes));
+        HandOverFolder.begin(
+            options.target(), options.replace(), shoot.files(), plan, options.madeAt())) {
+      Path lanesFolder = Files.createDirectories(folder.work().resolve(ReportMaker.LANES_FOLDER));
+      OffsetDateTime madeAt = folder.journal().madeAt();
+      folder.checkSpace(HandOverPlan.bytesNeeded(lanes, lanesFolder));
       LaneClock clock = LaneClock.of(referenceFacts(), lanes);
-      Map<String, Timecode> counted = Originals.pictures(shoot, options.choice());
       LaneLabels labels =
-          new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt(), lanes, counted);
-      List<WrittenLane> written = writeLanes(lanes, new LaneWriter(clock, labels), lanesFolder);
+          new LaneLabels(
+              shoot.name(), Version.madeBy(), madeAt, lanes, Originals.counted(pictures));
+      LaneCrew crew =
+          new LaneCrew(new LaneWriter(clock, labels), lanesFolder, folder.journal(), failures);
+      List<WrittenLane> written = crew.write(lanes, monitor);
       Shoot finished = withFailures();
       String sourceSums = SourceSums.text(finished, options.target(), monitor);
-      Report report = ReportMaker.report(finished, written, options.madeAt());
+      Report report = ReportMaker.report(finished, written, madeAt);
       monitor.progress("writing the report", 0.97);
-      Map<String, Original> originals = Originals.of(finished, options.target(), clock, counted);
+      Map<String, Original> originals = Originals.of(finished, options.target(), clock, pictures);
       HandOverPapers papers = new HandOverPapers(folder.work(), finished, report);
       papers.writeReport();
       papers.writeTables(originals);
@@ -155,46 +159,6 @@ public final class HandOver {
       }
     }
     return sources;
-  }
-
-  private static long bytesNeeded(List<Lane> lanes) {
-    double bytes = 1 << 20;
-    for (Lane lane : lanes) {
-      double seconds = (double) lane.source().frameCount() / lane.source().facts().rateHz() + 1;
-      bytes += seconds * lane.format().rateHz() * lane.format().bits() / 8 + 65_536;
-    }
-    return (long) bytes;
-  }
-
-  private List<WrittenLane> writeLanes(List<Lane> lanes, LaneWriter writer, Path folder)
-      throws Exception {
-    Map<String, List<Lane>> bySource = new LinkedHashMap<>();
-    for (Lane lane : lanes) {
-      bySource.computeIfAbsent(lane.source().path(), path -> new ArrayList<>()).add(lane);
-    }
-    List<List<WrittenLane>> written =
-        Crew.all(
-            List.copyOf(bySource.values()),
-            "writing lanes",
-            ShootSteps.LINED_UP,
-            LANES_WRITTEN,
-            monitor,
-            (own, ownMonitor) -> writeSource(writer, own, folder, ownMonitor));
-    return written.stream().flatMap(List::stream).toList();
-  }
-
-  /** A source that fails now costs its own lanes only. */
-  private List<WrittenLane> writeSource(
-      LaneWriter writer, List<Lane> lanes, Path folder, Monitor own) throws IOException {
-    try {
-      return writer.write(lanes, folder, own);
-    } catch (MediaException e) {
-      for (Lane lane : lanes) {
-        Files.deleteIfExists(folder.resolve(lane.fileName()));
-      }
-      failures.put(lanes.get(0).source().path(), e);
-      return List.of();
-    }
   }
 
   private @Nullable SourceFacts referenceFacts() {

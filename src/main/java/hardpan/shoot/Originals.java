@@ -18,23 +18,32 @@ import org.jspecify.annotations.Nullable;
 final class Originals {
   private Originals() {}
 
-  /**
-   * How the pictures of the clips are counted, by path in the report; clips whose rate is not known
-   * are left out, all of them with the fallback reader.
-   */
-  static Map<String, Timecode> pictures(Shoot shoot, ReaderChoice choice) {
-    Map<String, Timecode> pictures = new HashMap<>();
+  /** The pictures of the clips, by path in the report; none with the fallback reader. */
+  static Map<String, FfmpegPicture> pictures(Shoot shoot, ReaderChoice choice) {
+    Map<String, FfmpegPicture> pictures = new HashMap<>();
     for (ShootSource source : shoot.sources()) {
       if (choice != ReaderChoice.FALLBACK
           && source.isReadable()
           && source.kind() == SourceFacts.Kind.CLIP) {
-        Timecode picture = FfmpegPicture.of(source.file());
+        FfmpegPicture picture = FfmpegPicture.of(source.file());
         if (picture != null) {
           pictures.put(source.path(), picture);
         }
       }
     }
     return pictures;
+  }
+
+  /** How those pictures are counted whose rate is known. */
+  static Map<String, Timecode> counted(Map<String, FfmpegPicture> pictures) {
+    Map<String, Timecode> counted = new HashMap<>();
+    pictures.forEach(
+        (path, picture) -> {
+          if (picture.counted() != null) {
+            counted.put(path, picture.counted());
+          }
+        });
+    return counted;
   }
 
   /**
@@ -44,18 +53,20 @@ final class Originals {
    * @param clock the lanes' clock
    */
   static Map<String, Original> of(
-      Shoot shoot, Path target, LaneClock clock, Map<String, Timecode> pictures) {
+      Shoot shoot, Path target, LaneClock clock, Map<String, FfmpegPicture> pictures) {
     Map<String, Original> originals = new HashMap<>();
     for (ShootSource source : shoot.sources()) {
       Analysis analysis = source.analysis();
       if (analysis != null) {
-        Timecode picture = pictures.get(source.path());
+        FfmpegPicture picture = pictures.get(source.path());
+        Timecode counted = picture == null ? null : picture.counted();
         originals.put(
             source.path(),
             new Original(
                 url(source.file(), target),
-                picture == null ? null : picture.rate().perSecond(),
-                startTimecode(source, shoot, analysis.facts().rateHz(), clock, picture)));
+                source.kind() == SourceFacts.Kind.CLIP && (picture == null || picture.present()),
+                counted == null ? null : counted.rate().perSecond(),
+                startTimecode(source, shoot, analysis.facts().rateHz(), clock, counted)));
       }
     }
     return originals;

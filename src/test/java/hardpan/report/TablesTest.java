@@ -20,7 +20,8 @@ class TablesTest {
     List<Map<String, String>> rows =
         read(
             Tables.placements(
-                report, Map.of("CAM-A/A0001.MOV", new Original("x.mov", 25.0, "18:02:12:12"))));
+                report,
+                Map.of("CAM-A/A0001.MOV", new Original("x.mov", true, 25.0, "18:02:12:12"))));
     assertEquals(report.sources().size(), rows.size());
     Map<String, String> clip = rows.get(1);
     assertEquals("CAM-A/A0001.MOV", clip.get("path"));

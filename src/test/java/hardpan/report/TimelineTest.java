@@ -27,13 +27,13 @@ class TimelineTest {
   private static final Map<String, Original> ORIGINALS =
       Map.of(
           "CAM-A/A0001.MOV",
-          new Original("../shoot/CAM-A/A0001.MOV", 25.0, "18:02:12:12"),
+          new Original("../shoot/CAM-A/A0001.MOV", true, 25.0, "18:02:12:12"),
           "CAM-A/A0002.MOV",
-          new Original("../shoot/CAM-A/A0002.MOV", 25.0, "18:40:03:06"),
+          new Original("../shoot/CAM-A/A0002.MOV", true, 25.0, "18:40:03:06"),
           "CAM-B/B0001.MTS",
-          new Original("../shoot/CAM-B/B0001.MTS", NTSC, null),
+          new Original("../shoot/CAM-B/B0001.MTS", true, NTSC, null),
           "PHONE-IDA/IMG_0412.MOV",
-          new Original("../shoot/PHONE-IDA/IMG_0412.MOV", null, null));
+          new Original("../shoot/PHONE-IDA/IMG_0412.MOV", true, null, null));
 
   /** Required keys of each schema; an absent one makes the library refuse the file. */
   private static final Map<String, List<String>> REQUIRED =
@@ -138,7 +138,8 @@ class TimelineTest {
 
   @Test
   void aPictureOfUnknownRateSaysSo() throws IOException {
-    Map<String, Original> unknown = Map.of("CAM-A/A0001.MOV", new Original("a.mov", null, null));
+    Map<String, Original> unknown =
+        Map.of("CAM-A/A0001.MOV", new Original("a.mov", true, null, null));
     JsonNode clip = clip(timeline(SampleReports.honeyEvening(), unknown), "A0001.MOV");
     assertTrue(clip.at("/metadata/hardpan/picturesPerSecond").isNull());
     assertTrue(clip.at("/metadata/hardpan/note").asText().contains("not known"));
