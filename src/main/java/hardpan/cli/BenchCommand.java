@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
+import hardpan.bench.FormatBench;
 import hardpan.bench.SpeedBench;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
@@ -26,7 +27,8 @@ import picocli.CommandLine.Parameters;
     description = {
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
-      "accuracy: places and verdicts on a shoot made from recorded voices and music."
+      "accuracy: places and verdicts on a shoot made from recorded voices and music.",
+      "formats: where and how loud known sound comes back from every container and codec."
     })
 final class BenchCommand implements Callable<Integer> {
   private final Terminal terminal;
@@ -34,10 +36,11 @@ final class BenchCommand implements Callable<Integer> {
   /** What can be measured. */
   enum What {
     speed,
-    accuracy
+    accuracy,
+    formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed or accuracy")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy or formats")
   private What what = What.speed;
 
   @Option(
@@ -54,7 +57,10 @@ final class BenchCommand implements Callable<Integer> {
       description = "Recorded music for 'accuracy'. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
-  @Option(names = "--doc", paramLabel = "FILE", description = "Write the result to this file too.")
+  @Option(
+      names = "--doc",
+      paramLabel = "FILE",
+      description = "Write the result to this file too; 'formats' only fills in its table.")
   private @Nullable Path document;
 
   BenchCommand(Terminal terminal) {
@@ -68,12 +74,17 @@ final class BenchCommand implements Callable<Integer> {
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
+            case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();
       terminal.out().print(page);
       terminal.out().flush();
       if (document != null) {
-        Files.writeString(document, page, StandardCharsets.UTF_8);
+        String text =
+            what == What.formats
+                ? FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page)
+                : page;
+        Files.writeString(document, text, StandardCharsets.UTF_8);
       }
       return ExitCode.DONE;
     } catch (CancellationException e) {

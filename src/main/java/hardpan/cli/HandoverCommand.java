@@ -37,7 +37,7 @@ final class HandoverCommand implements Callable<Integer> {
     return job.run(
         steps -> {
           HandOver.check(write.target, write.replace, options.paths);
-          Shoot found = steps.find(job.roots(reference));
+          Shoot found = steps.find(job.roots(reference), job.devices());
           ShootSteps.checkReference(found, reference);
           HandOver.check(write.target, write.replace, found.files());
           return job.handOver(steps.lineUp(steps.read(found), reference), write);

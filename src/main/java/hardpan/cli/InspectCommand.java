@@ -21,6 +21,6 @@ final class InspectCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     Job job = new Job(terminal, options);
-    return job.run(steps -> job.print(steps.read(steps.find(options.paths))));
+    return job.run(steps -> job.print(steps.read(steps.find(options.paths, job.devices()))));
   }
 }

@@ -5,6 +5,7 @@ import hardpan.media.ReaderChoice;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
 import hardpan.report.TextReport;
+import hardpan.shoot.DeviceRules;
 import hardpan.shoot.HandOver;
 import hardpan.shoot.ReportMaker;
 import hardpan.shoot.Scratch;
@@ -78,6 +79,11 @@ final class Job {
       }
     }
     return roots;
+  }
+
+  /** What the person says about devices. */
+  DeviceRules devices() {
+    return new DeviceRules(options.devices);
   }
 
   /** Which reader was asked for. */

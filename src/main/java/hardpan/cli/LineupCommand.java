@@ -34,7 +34,7 @@ final class LineupCommand implements Callable<Integer> {
     Job job = new Job(terminal, options);
     return job.run(
         steps -> {
-          Shoot found = steps.find(job.roots(reference));
+          Shoot found = steps.find(job.roots(reference), job.devices());
           ShootSteps.checkReference(found, reference);
           return job.print(steps.lineUp(steps.read(found), reference));
         });

@@ -27,7 +27,7 @@ final class SplitCommand implements Callable<Integer> {
     return job.run(
         steps -> {
           HandOver.check(write.target, write.replace, options.paths);
-          Shoot found = steps.find(options.paths);
+          Shoot found = steps.find(options.paths, job.devices());
           HandOver.check(write.target, write.replace, found.files());
           return job.handOver(steps.read(found), write);
         });

@@ -3,7 +3,6 @@ package hardpan.lanes;
 import hardpan.media.SourceFacts;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
-import java.time.OffsetDateTime;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -57,7 +56,7 @@ public final class LaneClock {
    * @param earliestSeconds earliest lane start, in reference seconds
    */
   static LaneClock of(@Nullable SourceFacts reference, double earliestSeconds) {
-    OffsetDateTime startedAt = reference == null ? null : reference.startedAt();
+    LocalDateTime startedAt = reference == null ? null : reference.startedAt();
     Double stamp = reference == null ? null : stampSeconds(reference);
     double start = 0;
     if (stamp != null) {

@@ -93,7 +93,7 @@ public record LaneLabels(
       int rateHz = source.facts().rateHz();
       return clock.dateTime(Math.rint(offset * rateHz) / rateHz);
     }
-    return source.facts().startedAt() == null ? null : source.facts().startedAt().toLocalDateTime();
+    return source.facts().startedAt();
   }
 
   private String description(Lane lane, @Nullable Long timeReference) {

@@ -40,7 +40,8 @@ public final class FfmpegClipWriter implements AutoCloseable {
    * @param container the libraries' name of the format: {@code mov}, {@code mp4}, {@code mpegts},
    *     {@code wav} ...
    * @param codec the libraries' name of the encoder: {@code pcm_s16le}, {@code pcm_s24le}, {@code
-   *     pcm_f32le}, {@code aac}, {@code ac3} ...
+   *     pcm_f32le}, {@code aac}, {@code ac3} ...; for encoders that can do several sizes with the
+   *     bits behind a hyphen: {@code flac-24}
    * @param rateHz sample rate, above 0
    * @param channelCount 1 to 64
    * @param bitRate bits a second for lossy codecs; null for the encoder's own choice
@@ -67,6 +68,7 @@ public final class FfmpegClipWriter implements AutoCloseable {
   private final Path file;
   private final Path partial;
   private final Settings settings;
+  private final Map<String, String> tags;
   private final AVFormatContext context = new AVFormatContext(null);
   private final List<FfmpegTrackEncoder> sound = new ArrayList<>();
   private @Nullable FfmpegTrackEncoder picture;
@@ -78,8 +80,9 @@ public final class FfmpegClipWriter implements AutoCloseable {
   private int failure;
   private boolean closed;
 
-  private FfmpegClipWriter(Path file, Settings settings) {
+  private FfmpegClipWriter(Path file, Settings settings, Map<String, String> tags) {
     this.file = file;
+    this.tags = new TreeMap<>(tags);
     this.partial = file.resolveSibling(file.getFileName() + ".partial");
     this.settings = settings;
   }
@@ -104,6 +107,22 @@ public final class FfmpegClipWriter implements AutoCloseable {
   public static FfmpegClipWriter create(
       Path file, Settings settings, int soundTracks, Map<String, String> containerOptions)
       throws MediaException {
+    return create(file, settings, soundTracks, containerOptions, Map.of());
+  }
+
+  /**
+   * The same with entries of metadata, under the libraries' names: {@code make}, {@code timecode}
+   * ... What the format has no place for is left out by them.
+   *
+   * @throws MediaException as {@link #create(Path, Settings)}
+   */
+  public static FfmpegClipWriter create(
+      Path file,
+      Settings settings,
+      int soundTracks,
+      Map<String, String> containerOptions,
+      Map<String, String> tags)
+      throws MediaException {
     if (soundTracks < 1 || settings.channelCount() % soundTracks != 0) {
       throw new IllegalArgumentException(soundTracks + " tracks");
     }
@@ -111,7 +130,7 @@ public final class FfmpegClipWriter implements AutoCloseable {
     if (Files.exists(file)) {
       throw new MediaAccessException(file.getFileName() + " exists already and is kept.");
     }
-    FfmpegClipWriter writer = new FfmpegClipWriter(file, settings);
+    FfmpegClipWriter writer = new FfmpegClipWriter(file, settings, tags);
     boolean done = false;
     try {
       writer.start(soundTracks, new TreeMap<>(containerOptions));
@@ -135,18 +154,27 @@ public final class FfmpegClipWriter implements AutoCloseable {
       }
     }
     context.flags(context.flags() | AVFormatContext.AVFMT_FLAG_BITEXACT);
+    context.strict_std_compliance(avcodec.FF_COMPLIANCE_EXPERIMENTAL);
     if (settings.withPicture()) {
-      String name = settings.container().equals("mpegts") ? "mpeg2video" : "mpeg4";
-      picture = FfmpegTrackEncoder.picture(context, encoder(name), this::note);
+      picture = FfmpegTrackEncoder.picture(context, encoder(pictureCodec()), this::note);
       check();
     }
-    AVCodec codec = encoder(settings.codec());
+    String[] nameAndBits = settings.codec().split("-", 2);
+    int bits = nameAndBits.length < 2 ? 0 : Integer.parseInt(nameAndBits[1]);
+    AVCodec codec = encoder(nameAndBits[0]);
     int inTrack = settings.channelCount() / soundTracks;
     int bitRate = settings.bitRate() == null ? 0 : settings.bitRate();
     for (int i = 0; i < soundTracks; i++) {
       FfmpegTrackEncoder track =
           FfmpegTrackEncoder.sound(
-              context, codec, settings.codec(), settings.rateHz(), inTrack, bitRate, this::note);
+              context,
+              codec,
+              nameAndBits[0],
+              bits,
+              settings.rateHz(),
+              inTrack,
+              bitRate,
+              this::note);
       check();
       if (track != null) {
         sound.add(track);
@@ -157,15 +185,18 @@ public final class FfmpegClipWriter implements AutoCloseable {
   }
 
   private void writeHeader(Map<String, String> options) throws MediaException {
+    Map<String, String> all = new TreeMap<>(tags);
     OffsetDateTime startedAt = settings.startedAt();
     if (startedAt != null) {
-      AVDictionary metadata = new AVDictionary(null);
-      FfmpegLibraries.put(
-          metadata,
+      all.put(
           "creation_time",
           startedAt
               .withOffsetSameInstant(ZoneOffset.UTC)
               .format(DateTimeFormatter.ofPattern("uuuu-MM-dd'T'HH:mm:ss'Z'", Locale.ROOT)));
+    }
+    if (!all.isEmpty()) {
+      AVDictionary metadata = new AVDictionary(null);
+      all.forEach((key, value) -> FfmpegLibraries.put(metadata, key, value));
       context.metadata(metadata);
     }
     AVIOContext output = new AVIOContext(null);
@@ -181,6 +212,15 @@ public final class FfmpegClipWriter implements AutoCloseable {
     avutil.av_dict_free(dictionary);
     check();
     headerWritten = true;
+  }
+
+  /** A picture codec that the container takes. */
+  private String pictureCodec() {
+    return switch (settings.container()) {
+      case "mpegts", "mpeg", "vob", "mxf" -> "mpeg2video";
+      case "flv" -> "flv";
+      default -> "mpeg4";
+    };
   }
 
   private static AVCodec encoder(String name) throws UnsupportedMediaException {

@@ -6,18 +6,15 @@ import hardpan.base.MediaException;
 import hardpan.base.UnsupportedMediaException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.time.DateTimeException;
-import java.time.OffsetDateTime;
-import java.time.format.DateTimeFormatter;
-import java.time.format.DateTimeFormatterBuilder;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
+import org.bytedeco.ffmpeg.avcodec.AVPacket;
 import org.bytedeco.ffmpeg.avformat.AVFormatContext;
 import org.bytedeco.ffmpeg.avformat.AVInputFormat;
 import org.bytedeco.ffmpeg.avformat.AVStream;
 import org.bytedeco.ffmpeg.avutil.AVDictionary;
 import org.bytedeco.ffmpeg.avutil.AVDictionaryEntry;
+import org.bytedeco.ffmpeg.avutil.AVRational;
 import org.bytedeco.ffmpeg.global.avcodec;
 import org.bytedeco.ffmpeg.global.avformat;
 import org.bytedeco.ffmpeg.global.avutil;
@@ -33,16 +30,11 @@ final class FfmpegInput implements AutoCloseable {
   /** More sound streams than any camera or recorder writes. */
   private static final int MAX_SOUND_STREAMS = 64;
 
+  private static final int MAX_PICTURES_SEARCHED = 1000;
+
   private static final String FORMATS =
       "mov,mp4,m4a,3gp,3g2,mj2,mpegts,mpeg,matroska,webm,avi,mxf,mxf_opatom,dv,asf,flv,gxf,"
           + "wav,w64,aiff,caf,flac,mp3,ogg,aac,ac3,eac3,au,wv,ape,tta,amr,dts,truehd,mpegvideo";
-
-  /** As Apple's devices write it: the offset without a colon. */
-  private static final DateTimeFormatter OFFSET_WITHOUT_COLON =
-      new DateTimeFormatterBuilder()
-          .append(DateTimeFormatter.ISO_LOCAL_DATE_TIME)
-          .appendOffset("+HHMM", "Z")
-          .toFormatter(Locale.ROOT);
 
   private final AVFormatContext context;
   private boolean closed;
@@ -134,6 +126,44 @@ final class FfmpegInput implements AutoCloseable {
     return false;
   }
 
+  /**
+   * When the first picture that can be shown is shown: the time stamp of the first one that needs
+   * no other. Null without a picture or a time stamp. Reads on in the file, so nothing may be read
+   * after it.
+   */
+  @Nullable Double pictureStartSeconds() {
+    int index = -1;
+    for (int i = 0; i < context.nb_streams() && index < 0; i++) {
+      AVStream stream = context.streams(i);
+      if (stream.codecpar().codec_type() == avutil.AVMEDIA_TYPE_VIDEO
+          && (stream.disposition() & avformat.AV_DISPOSITION_ATTACHED_PIC) == 0) {
+        index = i;
+      }
+    }
+    if (index < 0) {
+      return null;
+    }
+    AVStream stream = only(index);
+    AVPacket packet = avcodec.av_packet_alloc();
+    try {
+      for (int i = 0; i < MAX_PICTURES_SEARCHED; i++) {
+        avcodec.av_packet_unref(packet);
+        if (avformat.av_read_frame(context, packet) < 0) {
+          return null;
+        }
+        if (packet.stream_index() == index
+            && (packet.flags() & avcodec.AV_PKT_FLAG_KEY) != 0
+            && packet.pts() != avutil.AV_NOPTS_VALUE) {
+          AVRational base = stream.time_base();
+          return (double) packet.pts() * base.num() / Math.max(1, base.den());
+        }
+      }
+      return null;
+    } finally {
+      avcodec.av_packet_free(packet);
+    }
+  }
+
   /** Reads packets of one stream only. */
   AVStream only(int index) {
     for (int i = 0; i < context.nb_streams(); i++) {
@@ -163,7 +193,11 @@ final class FfmpegInput implements AutoCloseable {
 
   /** One entry of the file's metadata; null if it has none or an empty one. */
   @Nullable String tag(String key) {
-    AVDictionary metadata = context.metadata();
+    return text(context.metadata(), key);
+  }
+
+  /** One entry of a dictionary; null if there is none or an empty one. */
+  static @Nullable String text(@Nullable AVDictionary metadata, String key) {
     if (metadata == null || metadata.isNull()) {
       return null;
     }
@@ -175,35 +209,6 @@ final class FfmpegInput implements AutoCloseable {
       String value = entry.value().getString(StandardCharsets.UTF_8);
       return value.isBlank() ? null : value;
     }
-  }
-
-  /**
-   * When the recording began: the time with the camera's own offset where Apple's key gives one,
-   * else the creation time, which the formats store in UTC.
-   */
-  @Nullable OffsetDateTime startedAt() {
-    for (String key : List.of("com.apple.quicktime.creationdate", "creation_time")) {
-      String value = tag(key);
-      if (value != null) {
-        OffsetDateTime time = parsed(value);
-        if (time != null) {
-          return time;
-        }
-      }
-    }
-    return null;
-  }
-
-  private static @Nullable OffsetDateTime parsed(String value) {
-    for (DateTimeFormatter format :
-        List.of(DateTimeFormatter.ISO_OFFSET_DATE_TIME, OFFSET_WITHOUT_COLON)) {
-      try {
-        return OffsetDateTime.parse(value, format);
-      } catch (DateTimeException e) {
-        // Not this form; the next one fits, or none.
-      }
-    }
-    return null;
   }
 
   @Override

@@ -1,29 +1,30 @@
 package hardpan.media;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import hardpan.base.UnsupportedMediaException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.List;
+import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Reads any clip or recording through the FFmpeg libraries.
  *
  * <p>All sound streams that share the first one's rate become one source, their channels in the
- * file's order. Streams the libraries cannot decode are left out as long as one can be.
+ * file's order. Streams that cannot join are left out as long as one can be read, and {@link
+ * #oddities} names them.
  *
  * <p>Frame 0 is the first decoded frame of sound after edit lists and after the encoder delay the
  * file declares; with several streams, of the stream that begins earliest. Where the picture begins
- * does not matter. What no file declares stays in: a transport stream with AC-3 sound begins with
- * the 256 frames of its encoder's overlap, so that a click written at frame n is found at n + 256
- * (measured with the libraries' own encoder; 256 is the overlap of the 512-sample transform of ATSC
- * A/52); AAC in a transport stream or in a fragmented MP4 without an edit list is 1024 frames late
- * in the same way.
+ * does not matter; {@link #pictureStartFrame} tells. What no file declares stays in: a decoder's
+ * first frames in a transport stream come before the picture, by their own time stamps, and taking
+ * them away would need a guess about the encoder. {@code docs/formats.md} has the measured figures.
  *
  * <p>Damaged packets and holes in the time stamps become silence of the same length; {@link
- * #concealedFrames} counts it.
+ * #concealedFrames} counts it and {@link #missingSpans} says where. Time stamps that go back are
+ * told as an oddity; the sound is neither doubled nor cut.
  */
 public final class FfmpegReader implements SourceReader {
   private static final int MAX_CHANNELS = 256;
@@ -31,12 +32,21 @@ public final class FfmpegReader implements SourceReader {
   /** A stream that begins so much later than the first is not delayed but on another clock. */
   private static final int MAX_LEAD_SECONDS = 600;
 
+  /** A picture that begins within this of the sound is not worth a word. */
+  private static final double LEAST_PICTURE_LEAD_SECONDS = 0.1;
+
   private final SourceFacts facts;
   private final SoundParts parts;
 
-  private FfmpegReader(SourceFacts facts, SoundParts parts) {
+  private final List<String> leftOut;
+  private final @Nullable Long pictureStartFrame;
+
+  private FfmpegReader(
+      SourceFacts facts, SoundParts parts, List<String> leftOut, @Nullable Long pictureStartFrame) {
     this.facts = facts;
     this.parts = parts;
+    this.leftOut = List.copyOf(leftOut);
+    this.pictureStartFrame = pictureStartFrame;
   }
 
   /**
@@ -50,7 +60,8 @@ public final class FfmpegReader implements SourceReader {
     List<FfmpegSoundStream> streams = new ArrayList<>();
     boolean done = false;
     try (FfmpegInput input = FfmpegInput.open(file)) {
-      openStreams(file, input.container(), input.soundStreams(), streams);
+      List<String> leftOut = new ArrayList<>();
+      openStreams(file, input.container(), input.soundStreams(), streams, leftOut);
       long origin = streams.stream().mapToLong(FfmpegSoundStream::firstPtsFrames).min().orElse(0);
       long[] lead = new long[streams.size()];
       for (int i = 0; i < lead.length; i++) {
@@ -58,8 +69,14 @@ public final class FfmpegReader implements SourceReader {
         long frames = stream.firstPtsFrames() - origin;
         lead[i] = frames > (long) MAX_LEAD_SECONDS * stream.rateHz() ? 0 : frames;
       }
+      SourceFacts facts = facts(file, input, streams, lead);
+      Double picture = input.pictureStartSeconds();
       FfmpegReader reader =
-          new FfmpegReader(facts(file, input, streams, lead), new SoundParts(streams, lead));
+          new FfmpegReader(
+              facts,
+              new SoundParts(streams, lead),
+              leftOut,
+              picture == null ? null : Math.round(picture * facts.rateHz()) - origin);
       done = true;
       return reader;
     } finally {
@@ -70,24 +87,38 @@ public final class FfmpegReader implements SourceReader {
   }
 
   private static void openStreams(
-      Path file, String container, List<Integer> indices, List<FfmpegSoundStream> streams)
+      Path file,
+      String container,
+      List<Integer> indices,
+      List<FfmpegSoundStream> streams,
+      List<String> leftOut)
       throws MediaException {
     boolean isMovie = container.equals("mov") || container.equals("mp4");
     IsoMovie movie = isMovie ? IsoMovie.readIfAny(file) : null;
     MediaException firstFailure = null;
     int channels = 0;
-    for (int index : indices) {
+    for (int i = 0; i < indices.size(); i++) {
+      String which = "Sound stream " + (i + 1) + " of " + indices.size() + " is left out: ";
       try {
-        FfmpegSoundStream stream = FfmpegSoundStream.open(file, index, movie);
-        channels += stream.channelCount();
-        if (channels > MAX_CHANNELS
-            || (!streams.isEmpty() && streams.get(0).rateHz() != stream.rateHz())) {
-          channels -= stream.channelCount();
+        FfmpegSoundStream stream = FfmpegSoundStream.open(file, indices.get(i), movie);
+        boolean otherRate = !streams.isEmpty() && streams.get(0).rateHz() != stream.rateHz();
+        if (otherRate || channels + stream.channelCount() > MAX_CHANNELS) {
+          leftOut.add(
+              which
+                  + (otherRate
+                      ? "it has "
+                          + stream.rateHz()
+                          + " Hz where the first has "
+                          + streams.get(0).rateHz()
+                          + " Hz."
+                      : "the file has more than " + MAX_CHANNELS + " channels."));
           stream.close();
         } else {
+          channels += stream.channelCount();
           streams.add(stream);
         }
       } catch (MediaException e) {
+        leftOut.add(which + e.sentence());
         firstFailure = firstFailure == null ? e : firstFailure;
       }
     }
@@ -115,19 +146,21 @@ public final class FfmpegReader implements SourceReader {
       long expected = stream.expectedFrames();
       frames = expected < 0 || frames < 0 ? -1 : Math.max(frames, lead[i] + expected);
     }
-    return new SourceFacts(
-        MediaNames.kind(file, input.hasPicture()),
-        input.container(),
-        first.codecName(),
-        form,
-        first.rateHz(),
-        form == SourceFacts.SampleForm.LOSSY ? null : bits,
-        channels,
-        frames < 0 ? null : frames,
-        input.startedAt(),
-        timeReference(input),
-        Collections.nCopies(channels, ""),
-        SourceFacts.ReadBy.NATIVE);
+    SourceFacts facts =
+        new SourceFacts(
+            MediaNames.kind(file, input.hasPicture()),
+            input.container(),
+            first.codecName(),
+            form,
+            first.rateHz(),
+            form == SourceFacts.SampleForm.LOSSY ? null : bits,
+            channels,
+            frames < 0 ? null : frames,
+            null,
+            timeReference(input),
+            ChannelNaming.names(streams.stream().map(FfmpegSoundStream::naming).toList()),
+            SourceFacts.ReadBy.NATIVE);
+    return facts.withOrigin(FfmpegOrigin.of(input, facts.rateHz()));
   }
 
   private static @Nullable Long timeReference(FfmpegInput input) {
@@ -163,6 +196,32 @@ public final class FfmpegReader implements SourceReader {
   @Override
   public long concealedFrames() {
     return parts.concealedFrames();
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    return parts.missingSpans();
+  }
+
+  @Override
+  public @Nullable Long pictureStartFrame() {
+    return pictureStartFrame;
+  }
+
+  @Override
+  public List<String> oddities() {
+    List<String> all = new ArrayList<>(leftOut);
+    all.addAll(parts.oddities());
+    Long picture = pictureStartFrame;
+    if (picture != null && Math.abs(picture) > LEAST_PICTURE_LEAD_SECONDS * facts.rateHz()) {
+      all.add(
+          String.format(
+              Locale.ROOT,
+              "The picture begins %.3f s %s the sound; times here count from the first sound.",
+              Math.abs((double) picture / facts.rateHz()),
+              picture < 0 ? "before" : "after"));
+    }
+    return all;
   }
 
   @Override

@@ -1,23 +1,19 @@
 package hardpan.media;
 
 import hardpan.base.MalformedMediaException;
-import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import hardpan.base.UnsupportedMediaException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
-import org.bytedeco.ffmpeg.avcodec.AVCodec;
-import org.bytedeco.ffmpeg.avcodec.AVCodecContext;
-import org.bytedeco.ffmpeg.avcodec.AVCodecDescriptor;
-import org.bytedeco.ffmpeg.avcodec.AVCodecParameters;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
 import org.bytedeco.ffmpeg.avcodec.AVPacket;
-import org.bytedeco.ffmpeg.avformat.AVStream;
-import org.bytedeco.ffmpeg.avutil.AVDictionary;
+import org.bytedeco.ffmpeg.avutil.AVChannelLayout;
 import org.bytedeco.ffmpeg.avutil.AVFrame;
 import org.bytedeco.ffmpeg.avutil.AVRational;
-import org.bytedeco.ffmpeg.global.avcodec;
-import org.bytedeco.ffmpeg.global.avformat;
 import org.bytedeco.ffmpeg.global.avutil;
 import org.jspecify.annotations.Nullable;
 
@@ -26,40 +22,59 @@ import org.jspecify.annotations.Nullable;
  *
  * <p>Each stream has the file open for itself, so that files whose streams lie far apart need no
  * buffering. Frame 0 is the first frame the decoder delivers, after edit lists and the encoder
- * delay that the file declares. From there on the time stamps of the decoded frames count: a hole
- * of more than {@value #HOLE_MILLISECONDS} ms becomes silence of the same length.
+ * delay that the file declares. From there on the time stamps of the decoded frames count: see
+ * {@link FfmpegTimeLine}.
+ *
+ * <p>Every {@value #BLOCK_PACKETS} packets a fresh decoder takes over, warmed up with the packets
+ * before, where the codec allows that ({@link FfmpegSoundDecoder#warmUpPackets}). Going back then
+ * means going to the last such place before; what comes out is the same to the bit, because the
+ * decoder stands there as it did the first time, its random noise included. Other codecs are
+ * decoded again from the beginning.
  */
 final class FfmpegSoundStream implements SoundPart {
-  /** Above the rounding of time stamps to whole milliseconds, below the shortest packet. */
-  static final int HOLE_MILLISECONDS = 3;
+  /** Forty seconds of AAC, a minute of AC-3. */
+  static final int BLOCK_PACKETS = 2048;
 
-  /** A longer jump is a clock that was set anew, not sound that is missing. */
-  private static final int MAX_HOLE_SECONDS = 3600;
-
-  /** So many damaged packets in a row end a stream. */
-  private static final int MAX_READ_FAILURES = 10_000;
+  /** The loudspeaker places of a surround codec, by the libraries' numbers. */
+  private static final List<String> PLACES =
+      List.of(
+          "front left",
+          "front right",
+          "centre",
+          "LFE",
+          "back left",
+          "back right",
+          "left of centre",
+          "right of centre",
+          "back centre",
+          "side left",
+          "side right");
 
   private static final int MAX_RATE_HZ = 3_072_000;
   private static final int MAX_CHANNELS = 256;
 
+  /** A place where a fresh decoder took over: what to feed it with, and how things stood. */
+  private record Block(long warmUpTimeStamp, int warmUpPackets, long expected, long drift) {}
+
   private final Path file;
-  private final int index;
   private final @Nullable IsoMovie movie;
+  private final int blockPackets;
+  private final int warmUpPackets;
+  private final FfmpegPacketFeed feed;
+  private final FfmpegTimeLine timeLine = new FfmpegTimeLine();
+  private final TreeMap<Long, Block> blocks = new TreeMap<>();
   private final FfmpegSampleLayout layout = new FfmpegSampleLayout();
   private final AVFrame frame = avutil.av_frame_alloc();
-  private final AVPacket packet = avcodec.av_packet_alloc();
-
-  private FfmpegInput input;
-  private AVStream stream;
-  private AVCodecContext decoder;
-  private long timeBaseNumerator;
-  private long timeBaseDenominator;
+  private final long timeBaseNumerator;
+  private final long timeBaseDenominator;
+  private FfmpegSoundDecoder decoder;
 
   // What holds for the whole stream, known after the first decoded frame.
   private int rateHz;
   private int channelCount;
   private boolean integer;
-  private long firstPtsFrames;
+  private long originFrames;
+  private boolean hasTimeStamps;
   private long endFrame = Long.MAX_VALUE;
 
   // Where the decoding stands.
@@ -71,20 +86,26 @@ final class FfmpegSoundStream implements SoundPart {
   private int heldTo;
   private boolean draining;
   private boolean ended;
-  private boolean anyTimeStamp;
-  private long expectedPtsFrames;
   private long failedTailFrames;
   private long toDropFrames;
-  private boolean anyHole;
-  private long concealedFrames;
+  private int packetsInBlock;
+  private int shortWays;
 
-  private FfmpegSoundStream(Path file, int index, @Nullable IsoMovie movie, FfmpegInput input) {
+  private FfmpegSoundStream(
+      Path file,
+      @Nullable IsoMovie movie,
+      int blockPackets,
+      FfmpegPacketFeed feed,
+      FfmpegSoundDecoder decoder) {
     this.file = file;
     this.movie = movie;
-    this.index = index;
-    this.input = input;
-    this.stream = input.only(index);
-    this.decoder = avcodec.avcodec_alloc_context3(null);
+    this.blockPackets = blockPackets;
+    this.warmUpPackets = FfmpegSoundDecoder.warmUpPackets(feed.stream().codecpar());
+    this.feed = feed;
+    this.decoder = decoder;
+    AVRational timeBase = feed.stream().time_base();
+    this.timeBaseNumerator = timeBase.num();
+    this.timeBaseDenominator = Math.max(1, timeBase.den());
   }
 
   /**
@@ -96,10 +117,24 @@ final class FfmpegSoundStream implements SoundPart {
    */
   static FfmpegSoundStream open(Path file, int index, @Nullable IsoMovie movie)
       throws MediaException {
-    FfmpegSoundStream sound = new FfmpegSoundStream(file, index, movie, FfmpegInput.open(file));
+    return open(file, index, movie, BLOCK_PACKETS);
+  }
+
+  /** As {@link #open(Path, int, IsoMovie)}, with another number of packets for each decoder. */
+  static FfmpegSoundStream open(Path file, int index, @Nullable IsoMovie movie, int blockPackets)
+      throws MediaException {
+    FfmpegPacketFeed feed = FfmpegPacketFeed.open(file, index);
+    FfmpegSoundStream sound;
+    try {
+      sound =
+          new FfmpegSoundStream(
+              file, movie, blockPackets, feed, FfmpegSoundDecoder.start(file, feed.stream()));
+    } catch (MediaException e) {
+      feed.close();
+      throw e;
+    }
     boolean done = false;
     try {
-      sound.startDecoder();
       sound.readFirst();
       done = true;
     } finally {
@@ -110,40 +145,6 @@ final class FfmpegSoundStream implements SoundPart {
     return sound;
   }
 
-  private void startDecoder() throws MediaException {
-    AVCodecParameters parameters = stream.codecpar();
-    AVCodec codec = avcodec.avcodec_find_decoder(parameters.codec_id());
-    if (codec == null || codec.isNull()) {
-      throw new UnsupportedMediaException(
-          "The sound of "
-              + file.getFileName()
-              + " has a codec that cannot be read ("
-              + codecName()
-              + ").");
-    }
-    AVRational timeBase = stream.time_base();
-    timeBaseNumerator = timeBase.num();
-    timeBaseDenominator = Math.max(1, timeBase.den());
-    int code = avcodec.avcodec_parameters_to_context(decoder, parameters);
-    if (code >= 0) {
-      decoder.pkt_timebase(timeBase);
-      decoder.thread_count(1);
-      code = avcodec.avcodec_open2(decoder, codec, (AVDictionary) null);
-    }
-    if (code == avutil.AVERROR_PATCHWELCOME) {
-      throw new UnsupportedMediaException(
-          "The sound of "
-              + file.getFileName()
-              + " uses a form of "
-              + codecName()
-              + " that cannot be read.");
-    }
-    if (code < 0) {
-      throw new MalformedMediaException(
-          "The sound track of " + file.getFileName() + " is damaged: its decoder cannot start.");
-    }
-  }
-
   private void readFirst() throws MediaException {
     if (!pull()) {
       throw new MalformedMediaException(
@@ -151,6 +152,8 @@ final class FfmpegSoundStream implements SoundPart {
               + file.getFileName()
               + " can be decoded: copy the file again from the card.");
     }
+    originFrames = timeLine.firstFrames();
+    hasTimeStamps = timeLine.started();
     endFrame = declaredEnd();
   }
 
@@ -160,12 +163,12 @@ final class FfmpegSoundStream implements SoundPart {
    * the number of packets, everything is delivered.
    */
   private long declaredEnd() {
-    IsoMovie.Track track = movie == null ? null : movie.soundTrack(stream.id());
+    IsoMovie.Track track = movie == null ? null : movie.soundTrack(feed.stream().id());
     if (track == null || sampleForm() != SourceFacts.SampleForm.LOSSY) {
       return Long.MAX_VALUE;
     }
     // The first frame may be cut by the edit list, and some decoders state no frame size.
-    long packetFrames = Math.max(decoder.frame_size(), heldTo);
+    long packetFrames = Math.max(decoder.packetFrames(), heldTo);
     long all = track.table().sampleCount() * packetFrames;
     long media = IsoEdits.rescaled(track.declaredUnits(), rateHz, track.timeScale());
     if (media > all || media <= all - packetFrames) {
@@ -189,38 +192,39 @@ final class FfmpegSoundStream implements SoundPart {
 
   /** The first frame's time stamp in frames of this stream's rate; 0 where the file has none. */
   long firstPtsFrames() {
-    return anyTimeStamp ? firstPtsFrames : 0;
+    return hasTimeStamps ? originFrames : 0;
   }
 
   String codecName() {
-    return avcodec.avcodec_get_name(stream.codecpar().codec_id()).getString(StandardCharsets.UTF_8);
+    return FfmpegSoundDecoder.codecName(feed.stream().codecpar());
   }
 
   SourceFacts.SampleForm sampleForm() {
-    AVCodecDescriptor descriptor = avcodec.avcodec_descriptor_get(stream.codecpar().codec_id());
-    int properties = descriptor == null || descriptor.isNull() ? 0 : descriptor.props();
-    boolean lossless =
-        (properties & avcodec.AV_CODEC_PROP_LOSSLESS) != 0
-            && (properties & avcodec.AV_CODEC_PROP_LOSSY) == 0;
-    if (!lossless) {
-      return SourceFacts.SampleForm.LOSSY;
-    }
-    return FfmpegSampleLayout.isInteger(decoder.sample_fmt())
-        ? SourceFacts.SampleForm.INTEGER
-        : SourceFacts.SampleForm.FLOAT;
+    return decoder.sampleForm();
   }
 
   /** Valid bits of a sample; 0 for a lossy codec. */
   int bitsPerSample() {
-    if (sampleForm() == SourceFacts.SampleForm.LOSSY) {
-      return 0;
+    return decoder.bitsPerSample();
+  }
+
+  /** What the stream says of its channels' names. */
+  ChannelNaming.Stream naming() {
+    List<String> places = new ArrayList<>();
+    boolean surround = channelCount > 2 && sampleForm() == SourceFacts.SampleForm.LOSSY;
+    AVChannelLayout channels = feed.stream().codecpar().ch_layout();
+    for (int c = 0; c < channelCount; c++) {
+      int place = avutil.av_channel_layout_channel_from_index(channels, c);
+      boolean known = surround && place >= 0 && place < PLACES.size();
+      places.add(known ? PLACES.get(place) : "");
     }
-    int exact = avcodec.av_get_exact_bits_per_sample(stream.codecpar().codec_id());
-    if (exact > 0) {
-      return exact;
-    }
-    int raw = decoder.bits_per_raw_sample();
-    return raw > 0 && raw <= 64 ? raw : 8 * avutil.av_get_bytes_per_sample(decoder.sample_fmt());
+    String title = FfmpegInput.text(feed.stream().metadata(), "title");
+    String handler = FfmpegInput.text(feed.stream().metadata(), "handler_name");
+    String language = FfmpegInput.text(feed.stream().metadata(), "language");
+    return new ChannelNaming.Stream(
+        title != null ? title : handler != null ? handler : "",
+        language == null ? "" : language,
+        places);
   }
 
   /** Expected length in frames; -1 if only decoding can tell. */
@@ -229,26 +233,47 @@ final class FfmpegSoundStream implements SoundPart {
       return endFrame;
     }
     boolean tells =
-        switch (input.container()) {
+        switch (feed.input().container()) {
           case "wav", "w64", "aiff", "caf", "flac" -> true;
           case "mov", "mp4" -> integer || sampleForm() == SourceFacts.SampleForm.FLOAT;
           default -> false;
         };
-    long declared = stream.duration();
+    long declared = feed.stream().duration();
     return tells && declared != avutil.AV_NOPTS_VALUE && declared >= 0 ? frames(declared) : -1;
   }
 
   @Override
   public long concealedFrames() {
-    return concealedFrames;
+    return timeLine.missingFrames(endFrame);
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    return timeLine.missingSpans(endFrame);
+  }
+
+  @Override
+  public List<String> oddities() {
+    List<String> sentences = new ArrayList<>(timeLine.sentences(rateHz));
+    if (feed.repeatedPackets() > 0) {
+      sentences.add(
+          feed.repeatedPackets()
+              + " packets of sound are in the file twice with the same time stamp; each is played"
+              + " once.");
+    }
+    return sentences;
+  }
+
+  /** How often another place was reached without decoding from the beginning. */
+  int shortWays() {
+    return shortWays;
   }
 
   private long frames(long timeStamp) {
     if (timeStamp == avutil.AV_NOPTS_VALUE) {
       return -1;
     }
-    return avutil.av_rescale(
-        timeStamp, timeBaseNumerator * decoder.sample_rate(), timeBaseDenominator);
+    return avutil.av_rescale(timeStamp, timeBaseNumerator * decoder.rateHz(), timeBaseDenominator);
   }
 
   // ---- reading -----------------------------------------------------------------------------
@@ -305,10 +330,10 @@ final class FfmpegSoundStream implements SoundPart {
 
   private void goTo(long start) throws MediaException {
     if (start < position || start - position > rateHz) {
-      seek(start);
-    }
-    if (start < position) {
-      restart();
+      boolean there = countsInFrames() ? seek(start) : jump(start);
+      if (!there) {
+        restart();
+      }
     }
     while (position < start && ready()) {
       advance(step(start - position));
@@ -331,28 +356,27 @@ final class FfmpegSoundStream implements SoundPart {
   private void advance(int step) {
     if (silenceLeft > 0) {
       silenceLeft -= step;
-      concealedFrames += step;
     } else {
       heldFrom += step;
     }
     position += step;
   }
 
+  // ---- going to another place -----------------------------------------------------------------
+
   private void restart() throws MediaException {
-    avcodec.avcodec_free_context(decoder);
-    input.close();
-    input = FfmpegInput.open(file);
-    if (index >= input.context().nb_streams()) {
-      throw new MediaAccessException(file.getFileName() + " changed while it was being read.");
-    }
-    stream = input.only(index);
-    decoder = avcodec.avcodec_alloc_context3(null);
-    startDecoder();
-    position = 0;
-    concealedFrames = 0;
+    feed.reopen();
+    freshDecoder();
     forget();
-    anyTimeStamp = false;
+    position = 0;
+    packetsInBlock = 0;
+    timeLine.restart();
     pull();
+  }
+
+  private void freshDecoder() throws MediaException {
+    decoder.close();
+    decoder = FfmpegSoundDecoder.start(file, feed.stream());
   }
 
   private void forget() {
@@ -366,46 +390,109 @@ final class FfmpegSoundStream implements SoundPart {
   }
 
   /**
-   * Jumps within uncompressed sound, where each packet's time stamp is exact: the container counts
-   * in frames of this rate and no hole was met. Everything else is reached by decoding.
+   * Whether each packet stands for itself and its time stamp is exact: no sample depends on another
+   * packet, the container counts in frames of this rate, and no hole was met.
    */
-  private void seek(long start) throws MediaException {
+  private boolean countsInFrames() {
+    boolean alone =
+        codecName().startsWith("pcm_") || codecName().equals("alac") || codecName().equals("flac");
     boolean exact =
-        sampleForm() != SourceFacts.SampleForm.LOSSY
-            && codecName().startsWith("pcm_")
-            && timeBaseNumerator == 1
-            && timeBaseDenominator == rateHz
-            && !anyHole
-            && (input.container().equals("mov") || input.container().equals("mp4"));
-    if (!exact) {
-      return;
+        switch (feed.input().container()) {
+          case "mov", "mp4", "caf", "aiff", "w64", "wav", "flac" -> true;
+          default -> false;
+        };
+    return alone
+        && exact
+        && sampleForm() != SourceFacts.SampleForm.LOSSY
+        && timeBaseNumerator == 1
+        && timeBaseDenominator == rateHz
+        && !timeLine.anyHole();
+  }
+
+  private boolean seek(long start) throws MediaException {
+    if (!feed.seek(originFrames + start)) {
+      return start >= position;
     }
-    int code =
-        avformat.av_seek_frame(
-            input.context(), index, firstPtsFrames + start, avformat.AVSEEK_FLAG_BACKWARD);
-    if (code < 0) {
-      return;
-    }
-    avcodec.avcodec_flush_buffers(decoder);
+    decoder.flush();
     forget();
-    anyTimeStamp = false;
-    long origin = firstPtsFrames;
+    timeLine.restart();
     boolean there = pull();
-    long landed = firstPtsFrames;
-    firstPtsFrames = origin;
-    if (there && anyTimeStamp && landed >= origin && landed - origin <= start) {
-      position = landed - origin;
-    } else {
-      restart();
+    long landed = timeLine.firstFrames() - originFrames;
+    if (!there || !timeLine.started() || landed < 0 || landed > start) {
+      return false;
+    }
+    position = landed;
+    shortWays++;
+    return true;
+  }
+
+  /** Goes to the last place before {@code start} where a fresh decoder took over. */
+  private boolean jump(long start) throws MediaException {
+    Map.Entry<Long, Block> entry = blocks.floorEntry(start);
+    if (entry == null || (start >= position && entry.getKey() <= position)) {
+      return start >= position;
+    }
+    Block block = entry.getValue();
+    if (!feed.find(block.warmUpTimeStamp())) {
+      return false;
+    }
+    for (int i = 0; i < block.warmUpPackets(); i++) {
+      if (!feed.next()) {
+        return false;
+      }
+    }
+    forget();
+    position = entry.getKey();
+    timeLine.resume(block.expected(), block.drift());
+    startBlock();
+    send();
+    shortWays++;
+    return true;
+  }
+
+  /** Lets a fresh decoder take over at the present packet. */
+  private void startBlock() throws MediaException {
+    freshDecoder();
+    packetsInBlock = 0;
+    for (AVPacket warmUp : feed.recent()) {
+      // What comes out now was delivered before, or does not count.
+      decoder.send(warmUp);
+      while (decoder.receive(frame) >= 0) {
+        avutil.av_frame_unref(frame);
+      }
     }
   }
+
+  /** Starts a new block if it is time for one and everything before is delivered. */
+  private void mayStartBlock() throws MediaException {
+    if (packetsInBlock < blockPackets || warmUpPackets < 0 || rateHz == 0) {
+      return;
+    }
+    List<AVPacket> recent = feed.recent();
+    boolean settled =
+        failedTailFrames == 0
+            && toDropFrames == 0
+            && timeLine.started()
+            && recent.size() == warmUpPackets
+            && feed.packet().pts() != avutil.AV_NOPTS_VALUE
+            && recent.stream().allMatch(packet -> packet.pts() != avutil.AV_NOPTS_VALUE);
+    if (settled) {
+      long first = recent.isEmpty() ? feed.packet().pts() : recent.get(0).pts();
+      blocks.put(
+          position,
+          new Block(first, recent.size(), timeLine.expectedFrames(), timeLine.driftFrames()));
+      startBlock();
+    }
+  }
+
+  // ---- decoding ------------------------------------------------------------------------------
 
   /** Decodes until there is silence or sound to deliver; false at the end. */
   private boolean pull() throws MediaException {
     heldFrom = 0;
     heldTo = 0;
     while (!ended) {
-      int code = avcodec.avcodec_receive_frame(decoder, frame);
+      int code = decoder.receive(frame);
       if (code >= 0) {
         boolean got = accept();
         avutil.av_frame_unref(frame);
@@ -414,11 +501,12 @@ final class FfmpegSoundStream implements SoundPart {
         }
       } else if (code == avutil.AVERROR_EOF) {
         ended = true;
-        silenceLeft = failedTailFrames;
+        long missing = failedTailFrames;
         failedTailFrames = 0;
+        silence(missing);
         return silenceLeft > 0;
       } else if (code == avutil.AVERROR_EAGAIN()) {
-        feed();
+        feedDecoder();
       } else {
         failed(packetFrames());
       }
@@ -429,38 +517,31 @@ final class FfmpegSoundStream implements SoundPart {
     return false;
   }
 
-  private void feed() throws MediaException {
+  private void feedDecoder() throws MediaException {
     if (draining) {
       // A decoder that asks for more after its end has nothing left.
       ended = true;
-      return;
+    } else if (feed.next()) {
+      mayStartBlock();
+      send();
+    } else {
+      draining = true;
+      decoder.send(null);
     }
-    int failures = 0;
-    while (true) {
-      avcodec.av_packet_unref(packet);
-      int code = avformat.av_read_frame(input.context(), packet);
-      if (code == avutil.AVERROR_EIO()) {
-        throw new MediaAccessException(
-            "The disk failed while " + file.getFileName() + " was being read.");
-      }
-      if (code == avutil.AVERROR_EOF || (code < 0 && ++failures > MAX_READ_FAILURES)) {
-        draining = true;
-        avcodec.avcodec_send_packet(decoder, null);
-        return;
-      }
-      if (code >= 0 && packet.stream_index() == index) {
-        break;
-      }
-    }
-    int code = avcodec.avcodec_send_packet(decoder, packet);
+  }
+
+  private void send() {
+    packetsInBlock++;
+    int code = decoder.send(feed.packet());
     if (code < 0 && code != avutil.AVERROR_EAGAIN()) {
       failed(packetFrames());
     }
   }
 
   private long packetFrames() {
-    long fromPacket = packet.duration() > 0 ? frames(packet.duration()) : 0;
-    long length = fromPacket > 0 ? fromPacket : Math.max(0, decoder.frame_size());
+    long duration = feed.packet().duration();
+    long fromPacket = duration > 0 ? frames(duration) : 0;
+    long length = fromPacket > 0 ? fromPacket : decoder.packetFrames();
     return Math.min(length, 10L * Math.max(1, rateHz));
   }
 
@@ -470,9 +551,17 @@ final class FfmpegSoundStream implements SoundPart {
       // Nothing decoded yet: the first frame that does is frame 0.
       return;
     }
-    if (anyTimeStamp) {
+    if (timeLine.started()) {
       failedTailFrames += length;
     } else {
+      silence(length);
+    }
+  }
+
+  /** Puts silence where the sound is missing. */
+  private void silence(long length) {
+    if (length > 0) {
+      timeLine.conceal(position + silenceLeft, length);
       silenceLeft += length;
     }
   }
@@ -501,11 +590,11 @@ final class FfmpegSoundStream implements SoundPart {
     long pts = frame.pts() == avutil.AV_NOPTS_VALUE ? frame.best_effort_timestamp() : frame.pts();
     if (pts != avutil.AV_NOPTS_VALUE) {
       place(avutil.av_rescale(pts, timeBaseNumerator * rateHz, timeBaseDenominator));
-    } else if (failedTailFrames > 0) {
-      silenceLeft += failedTailFrames;
+    } else {
+      silence(failedTailFrames);
     }
     failedTailFrames = 0;
-    expectedPtsFrames += count;
+    timeLine.delivered(count);
     hold(count);
     int drop = (int) Math.min(toDropFrames, count);
     toDropFrames -= drop;
@@ -514,22 +603,14 @@ final class FfmpegSoundStream implements SoundPart {
   }
 
   private void place(long ptsFrames) {
-    if (!anyTimeStamp) {
-      anyTimeStamp = true;
-      firstPtsFrames = ptsFrames;
-      if (position == 0 && ptsFrames < 0) {
-        toDropFrames = beforeZero(-ptsFrames);
-        firstPtsFrames = 0;
-      }
+    if (timeLine.started()) {
+      silence(timeLine.silenceBefore(ptsFrames, position, rateHz));
+    } else if (position == 0 && ptsFrames < 0) {
+      toDropFrames = beforeZero(-ptsFrames);
+      timeLine.start(ptsFrames, 0);
     } else {
-      long hole = ptsFrames - expectedPtsFrames;
-      if (hole * 1000 > (long) HOLE_MILLISECONDS * rateHz
-          && hole <= (long) MAX_HOLE_SECONDS * rateHz) {
-        silenceLeft += hole;
-        anyHole = true;
-      }
+      timeLine.start(ptsFrames, ptsFrames);
     }
-    expectedPtsFrames = ptsFrames;
   }
 
   /**
@@ -537,7 +618,7 @@ final class FfmpegSoundStream implements SoundPart {
    * milliseconds, the delay the file declares is the exact figure.
    */
   private long beforeZero(long frames) {
-    long declared = stream.codecpar().initial_padding();
+    long declared = feed.stream().codecpar().initial_padding();
     return Math.abs(declared - frames) * 500 < rateHz ? declared : frames;
   }
 
@@ -558,9 +639,8 @@ final class FfmpegSoundStream implements SoundPart {
 
   @Override
   public void close() {
-    avcodec.av_packet_free(packet);
+    feed.close();
     avutil.av_frame_free(frame);
-    avcodec.avcodec_free_context(decoder);
-    input.close();
+    decoder.close();
   }
 }

@@ -56,12 +56,15 @@ final class FfmpegTrackEncoder implements AutoCloseable {
    * Adds a sound track. Samples are taken in frames of the encoder's own size, or of 1/25 second
    * where it has none.
    *
+   * @param wantedBits valid bits of a sample for encoders that can do several; 0 for the encoder's
+   *     first choice
    * @return the track, or null after telling {@code onFailure}
    */
   static @Nullable FfmpegTrackEncoder sound(
       AVFormatContext file,
       AVCodec codec,
       String codecName,
+      int wantedBits,
       int rateHz,
       int channels,
       int bitRate,
@@ -71,11 +74,15 @@ final class FfmpegTrackEncoder implements AutoCloseable {
     context.sample_rate(rateHz);
     context.time_base(base);
     avutil.av_channel_layout_default(context.ch_layout(), channels);
-    context.sample_fmt(firstSampleFormat(context, codec));
+    context.sample_fmt(sampleFormat(context, codec, wantedBits));
+    if (wantedBits > 0) {
+      context.bits_per_raw_sample(wantedBits);
+    }
     if (bitRate > 0) {
       context.bit_rate(bitRate);
     }
-    int bits = codecName.contains("24") ? 24 : bitsOf(context.sample_fmt());
+    int bits =
+        wantedBits > 0 ? wantedBits : codecName.contains("24") ? 24 : bitsOf(context.sample_fmt());
     FfmpegTrackEncoder track = open(file, codec, context, base, bits, onFailure);
     if (track == null) {
       return null;
@@ -101,6 +108,11 @@ final class FfmpegTrackEncoder implements AutoCloseable {
     if (track == null) {
       return null;
     }
+    // Without a speed of its own on the stream, the MXF writer divides by zero.
+    try (AVRational speed = FfmpegLibraries.rational(PICTURES_PER_SECOND, 1)) {
+      track.stream.avg_frame_rate(speed);
+      track.stream.r_frame_rate(speed);
+    }
     track.frame.format(context.pix_fmt()).width(PICTURE_WIDTH).height(PICTURE_HEIGHT);
     return track.withBuffer(onFailure);
   }
@@ -114,6 +126,9 @@ final class FfmpegTrackEncoder implements AutoCloseable {
       OnFailure onFailure) {
     // One thread and the bit-exact flag: the same input gives the same bytes on every machine.
     context.thread_count(1);
+    if ((codec.capabilities() & avcodec.AV_CODEC_CAP_EXPERIMENTAL) != 0) {
+      context.strict_std_compliance(avcodec.FF_COMPLIANCE_EXPERIMENTAL);
+    }
     context.flags(context.flags() | avcodec.AV_CODEC_FLAG_BITEXACT);
     if ((file.oformat().flags() & avformat.AVFMT_GLOBALHEADER) != 0) {
       context.flags(context.flags() | avcodec.AV_CODEC_FLAG_GLOBAL_HEADER);
@@ -143,7 +158,8 @@ final class FfmpegTrackEncoder implements AutoCloseable {
     return this;
   }
 
-  private static int firstSampleFormat(AVCodecContext context, AVCodec codec) {
+  /** The encoder's first format, or its first with room for exactly so many bits. */
+  private static int sampleFormat(AVCodecContext context, AVCodec codec, int wantedBits) {
     try (PointerPointer<IntPointer> list = new PointerPointer<>(1);
         IntPointer count = new IntPointer(1)) {
       int code =
@@ -152,6 +168,13 @@ final class FfmpegTrackEncoder implements AutoCloseable {
       IntPointer formats = list.get(IntPointer.class);
       if (code < 0 || formats == null || count.get() < 1) {
         return avutil.AV_SAMPLE_FMT_FLTP;
+      }
+      int storedBits = wantedBits > 16 ? 32 : wantedBits;
+      for (int i = 0; i < count.get() && wantedBits > 0; i++) {
+        int format = formats.get(i);
+        if (FfmpegSampleLayout.isInteger(format) && bitsOf(format) == storedBits) {
+          return format;
+        }
       }
       return formats.get(0);
     }

@@ -3,12 +3,15 @@ package hardpan.media;
 import hardpan.base.MalformedMediaException;
 import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import hardpan.base.UnsupportedMediaException;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.BitSet;
+import java.util.List;
 
 /**
  * AAC-LC through the decoder that comes with JCodec. It delivers 16-bit samples, so that what lies
@@ -25,6 +28,8 @@ final class JcodecAacTrack implements JcodecTrack {
   private static final int MAX_PACKET_BYTES = 1 << 15;
 
   private static final int LOW_COMPLEXITY = 2;
+  private static final int SPECTRAL_BAND_REPLICATION = 5;
+  private static final int SYNC_EXTENSION = 0x2B7;
 
   private final FileChannel file;
   private final String fileName;
@@ -60,14 +65,32 @@ final class JcodecAacTrack implements JcodecTrack {
   }
 
   private static void checkProfile(ByteBuffer config, String fileName) throws MediaException {
-    int profile = config.limit() < 2 ? -1 : IsoBoxes.unsigned8(config, 0) >>> 3;
+    if (config.limit() < 2) {
+      throw new UnsupportedMediaException(
+          "The sound of " + fileName + " has a codec whose reading needs the FFmpeg libraries.");
+    }
+    int profile = IsoBoxes.unsigned8(config, 0) >>> 3;
     boolean shortFrames = (IsoBoxes.unsigned8(config, 1) & 4) != 0;
-    if (profile != LOW_COMPLEXITY || shortFrames) {
+    if (profile != LOW_COMPLEXITY || shortFrames || doublesRate(config)) {
       throw new UnsupportedMediaException(
           "The sound of "
               + fileName
               + " is a kind of AAC whose reading needs the FFmpeg libraries.");
     }
+  }
+
+  /**
+   * Whether the configuration announces spectral band replication behind that of the core (ISO/IEC
+   * 14496-3, section 1.6.5.2): the decoder would play the core alone, at half the rate.
+   */
+  private static boolean doublesRate(ByteBuffer config) {
+    for (int i = 2; i + 2 < config.limit(); i++) {
+      int value = IsoBoxes.unsigned16(config, i);
+      if (value >>> 5 == SYNC_EXTENSION && (value & 31) == SPECTRAL_BAND_REPLICATION) {
+        return (IsoBoxes.unsigned8(config, i + 2) & 0x80) != 0;
+      }
+    }
+    return false;
   }
 
   private JcodecAacDecoder newDecoder() throws MediaException {
@@ -182,5 +205,17 @@ final class JcodecAacTrack implements JcodecTrack {
   @Override
   public long concealedFrames() {
     return (long) failed.cardinality() * PACKET_FRAMES;
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    List<Span> spans = new ArrayList<>();
+    int from = failed.nextSetBit(0);
+    while (from >= 0) {
+      int to = failed.nextClearBit(from);
+      spans.add(new Span((long) from * PACKET_FRAMES, (long) to * PACKET_FRAMES));
+      from = failed.nextSetBit(to);
+    }
+    return spans;
   }
 }

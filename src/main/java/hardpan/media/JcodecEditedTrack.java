@@ -1,7 +1,10 @@
 package hardpan.media;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /** A track as its edit list plays it. */
@@ -72,6 +75,22 @@ record JcodecEditedTrack(JcodecTrack track, IsoEdits edits) implements SoundPart
   @Override
   public long concealedFrames() {
     return track.concealedFrames();
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    List<Span> spans = new ArrayList<>();
+    for (IsoEdits.Part part : edits.parts()) {
+      for (Span span : part.mediaStart() < 0 ? List.<Span>of() : track.missingSpans()) {
+        long start = Math.max(span.startFrame(), part.mediaStart());
+        long end = Math.min(span.endFrame(), part.mediaStart() + part.count());
+        if (start < end) {
+          long shift = part.start() - part.mediaStart();
+          spans.add(new Span(start + shift, end + shift));
+        }
+      }
+    }
+    return spans;
   }
 
   /** Nothing to do: the reader owns the file. */

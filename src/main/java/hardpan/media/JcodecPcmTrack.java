@@ -2,11 +2,13 @@ package hardpan.media;
 
 import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
 import java.nio.channels.FileChannel;
 import java.util.Arrays;
+import java.util.List;
 
 /** Uncompressed sound, read straight from where the sample table says it lies. */
 final class JcodecPcmTrack implements JcodecTrack {
@@ -182,5 +184,10 @@ final class JcodecPcmTrack implements JcodecTrack {
   @Override
   public long concealedFrames() {
     return 0;
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    return List.of();
   }
 }

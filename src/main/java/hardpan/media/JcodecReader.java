@@ -3,6 +3,7 @@ package hardpan.media;
 import hardpan.base.MalformedMediaException;
 import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import hardpan.base.UnsupportedMediaException;
 import java.io.IOException;
 import java.nio.channels.FileChannel;
@@ -29,11 +30,14 @@ public final class JcodecReader implements SourceReader {
   private final FileChannel file;
   private final SourceFacts facts;
   private final SoundParts parts;
+  private final List<String> leftOut;
 
-  private JcodecReader(FileChannel file, SourceFacts facts, SoundParts parts) {
+  private JcodecReader(
+      FileChannel file, SourceFacts facts, SoundParts parts, List<String> leftOut) {
     this.file = file;
     this.facts = facts;
     this.parts = parts;
+    this.leftOut = List.copyOf(leftOut);
   }
 
   /**
@@ -75,11 +79,25 @@ public final class JcodecReader implements SourceReader {
     List<JcodecEditedTrack> tracks = new ArrayList<>();
     List<IsoMovie.Track> used = new ArrayList<>();
     MediaException firstFailure = null;
+    List<String> leftOut = new ArrayList<>();
+    int number = 0;
     int channels = 0;
     for (IsoMovie.Track track : movie.soundTracks()) {
       int more = track.format().channelCount();
+      number++;
+      String which =
+          "Sound stream " + number + " of " + movie.soundTracks().size() + " is left out: ";
       boolean fits = used.isEmpty() || rateHz(used.get(0)) == rateHz(track);
       if (!fits || channels + more > MAX_CHANNELS) {
+        leftOut.add(
+            which
+                + (fits
+                    ? "the file has more than " + MAX_CHANNELS + " channels."
+                    : "it has "
+                        + rateHz(track)
+                        + " Hz where the first has "
+                        + rateHz(used.get(0))
+                        + " Hz."));
         continue;
       }
       try {
@@ -87,6 +105,7 @@ public final class JcodecReader implements SourceReader {
         used.add(track);
         channels += more;
       } catch (MediaException e) {
+        leftOut.add(which + e.sentence());
         firstFailure = firstFailure == null ? e : firstFailure;
       } catch (IOException e) {
         throw new MediaAccessException(name + " cannot be read.", e);
@@ -110,7 +129,8 @@ public final class JcodecReader implements SourceReader {
           "Nothing of the sound of " + name + " is in the file: copy it again from the card.");
     }
     SoundParts parts = new SoundParts(tracks, lead);
-    return new JcodecReader(file, facts(path, movie, used, parts.channelCount(), frames), parts);
+    SourceFacts facts = facts(path, movie, used, parts.channelCount(), frames);
+    return new JcodecReader(file, facts, parts, leftOut);
   }
 
   private static int rateHz(IsoMovie.Track track) {
@@ -171,8 +191,16 @@ public final class JcodecReader implements SourceReader {
         frames,
         movie.startedAt(),
         null,
-        Collections.nCopies(channels, ""),
+        names(tracks),
         SourceFacts.ReadBy.FALLBACK);
+  }
+
+  private static List<String> names(List<IsoMovie.Track> tracks) {
+    return ChannelNaming.names(
+        tracks.stream()
+            .map(track -> Collections.nCopies(track.format().channelCount(), ""))
+            .map(places -> new ChannelNaming.Stream("", "", places))
+            .toList());
   }
 
   private static SourceFacts.SampleForm form(IsoMovie.Track track) {
@@ -206,6 +234,18 @@ public final class JcodecReader implements SourceReader {
   @Override
   public long concealedFrames() {
     return parts.concealedFrames();
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    return parts.missingSpans();
+  }
+
+  @Override
+  public List<String> oddities() {
+    List<String> all = new ArrayList<>(leftOut);
+    all.addAll(parts.oddities());
+    return all;
   }
 
   @Override

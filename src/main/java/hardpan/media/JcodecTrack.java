@@ -1,6 +1,8 @@
 package hardpan.media;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
+import java.util.List;
 
 /** A sound track of the fallback reader, addressed by frame of its media, before edits. */
 interface JcodecTrack {
@@ -28,4 +30,7 @@ interface JcodecTrack {
 
   /** Frames delivered as silence because they do not decode. */
   long concealedFrames();
+
+  /** Where those frames lie in the media, in order. */
+  List<Span> missingSpans();
 }

@@ -19,13 +19,26 @@ final class MediaNames {
   private static final Set<String> RECORDING_ENDINGS =
       Set.of(
           "wav", "wave", "bwf", "rf64", "bw64", "w64", "aif", "aiff", "aifc", "caf", "flac", "mp3",
-          "m4a", "aac", "ac3", "ogg", "oga", "opus", "wv");
+          "m4a", "aac", "ac3", "ogg", "oga", "opus", "wv", "mka", "mp2", "wma");
 
   /** Endings of what cameras and phones write. */
   private static final Set<String> CLIP_ENDINGS =
       Set.of(
           "mov", "qt", "mp4", "m4v", "3gp", "3g2", "mts", "m2ts", "m2t", "ts", "mpg", "mpeg", "mxf",
-          "avi", "mkv", "webm", "dv", "wmv");
+          "avi", "mkv", "webm", "dv", "wmv", "mod", "tod", "vob", "asf", "flv", "lrv", "lrf");
+
+  /** Endings of pictures and of the thumbnails that cameras put beside their clips. */
+  private static final Set<String> PICTURE_ENDINGS =
+      Set.of(
+          "thm", "jpg", "jpeg", "png", "gif", "bmp", "tif", "tiff", "heic", "heif", "webp", "dng",
+          "cr2", "cr3", "nef", "arw", "raf", "rw2", "orf");
+
+  /** Endings of what cameras and recorders write about a clip or a card, without sound in it. */
+  private static final Set<String> SIDE_ENDINGS =
+      Set.of(
+          "xml", "xmp", "srt", "vtt", "cpi", "mpl", "bdm", "bdmv", "smi", "ppn", "inf", "ind",
+          "cif", "idx", "bim", "moff", "modd", "tdt", "tid", "bnp", "int", "ifo", "bup", "edl",
+          "log", "gis", "sdl", "md5", "mhl");
 
   private MediaNames() {}
 
@@ -41,6 +54,16 @@ final class MediaNames {
   static boolean isMedia(Path file) {
     String ending = ending(file);
     return RECORDING_ENDINGS.contains(ending) || CLIP_ENDINGS.contains(ending);
+  }
+
+  /** Whether the name is that of a picture or thumbnail. */
+  static boolean isPicture(Path file) {
+    return PICTURE_ENDINGS.contains(ending(file));
+  }
+
+  /** Whether the name is that of a file about another one. */
+  static boolean isSideFile(Path file) {
+    return SIDE_ENDINGS.contains(ending(file));
   }
 
   /**

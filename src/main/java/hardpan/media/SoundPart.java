@@ -1,6 +1,8 @@
 package hardpan.media;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
+import java.util.List;
 
 /** One sound stream of a source: some of its channels, from the stream's own frame 0 on. */
 interface SoundPart extends AutoCloseable {
@@ -27,6 +29,16 @@ interface SoundPart extends AutoCloseable {
 
   /** Frames delivered as silence because the sound there is missing or does not decode. */
   long concealedFrames();
+
+  /** Where those frames lie, in order, counted in this part's frames. */
+  default List<Span> missingSpans() {
+    return List.of();
+  }
+
+  /** What is not as it should be, one sentence each. */
+  default List<String> oddities() {
+    return List.of();
+  }
 
   @Override
   void close();

@@ -1,7 +1,10 @@
 package hardpan.media;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 
 /**
@@ -95,6 +98,38 @@ final class SoundParts implements AutoCloseable {
   /** The most any part has concealed. */
   long concealedFrames() {
     return parts.stream().mapToLong(SoundPart::concealedFrames).max().orElse(0);
+  }
+
+  /** Where any part is silent because its sound is missing; in order, overlaps joined. */
+  List<Span> missingSpans() {
+    List<Span> all = new ArrayList<>();
+    for (int i = 0; i < parts.size(); i++) {
+      for (Span span : parts.get(i).missingSpans()) {
+        all.add(new Span(span.startFrame() + leadFrames[i], span.endFrame() + leadFrames[i]));
+      }
+    }
+    all.sort(Comparator.comparingLong(Span::startFrame));
+    List<Span> joined = new ArrayList<>();
+    for (Span span : all) {
+      Span last = joined.isEmpty() ? null : joined.get(joined.size() - 1);
+      if (last != null && span.startFrame() <= last.endFrame()) {
+        long end = Math.max(last.endFrame(), span.endFrame());
+        joined.set(joined.size() - 1, new Span(last.startFrame(), end));
+      } else {
+        joined.add(span);
+      }
+    }
+    return joined;
+  }
+
+  /** What is odd about the parts; where there are several, each sentence says which. */
+  List<String> oddities() {
+    List<String> all = new ArrayList<>();
+    for (int i = 0; i < parts.size(); i++) {
+      String which = parts.size() == 1 ? "" : "Sound stream " + (i + 1) + ": ";
+      parts.get(i).oddities().forEach(sentence -> all.add(which + sentence));
+    }
+    return all;
   }
 
   @Override

@@ -1,5 +1,6 @@
 package hardpan.media;
 
+import java.time.LocalDateTime;
 import java.time.OffsetDateTime;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
@@ -17,10 +18,10 @@ import org.jspecify.annotations.Nullable;
  * @param bitsPerSample valid bits of an uncompressed sample; null for lossy codecs
  * @param channelCount number of channels over all sound streams, at least 1
  * @param frameCount expected length in frames after edit lists; null if only decoding can tell
- * @param startedAt when the recording began by the device's own clock, if the file says so
  * @param timeReferenceSamples {@code bext} samples since midnight, if the file has it
  * @param channelNames one name a channel where the file names them, else empty strings
  * @param readBy which reader delivers the samples
+ * @param origin when and from what device the file says it comes
  */
 public record SourceFacts(
     Kind kind,
@@ -31,14 +32,74 @@ public record SourceFacts(
     @Nullable Integer bitsPerSample,
     int channelCount,
     @Nullable Long frameCount,
-    @Nullable OffsetDateTime startedAt,
     @Nullable Long timeReferenceSamples,
     List<String> channelNames,
-    ReadBy readBy) {
+    ReadBy readBy,
+    SourceOrigin origin) {
 
   /** Copies the list. */
   public SourceFacts {
     channelNames = List.copyOf(channelNames);
+  }
+
+  /**
+   * For a file that has only the creation time of its container, or not even that.
+   *
+   * @param startedAt that time, in UTC by the standards; null if there is none
+   */
+  public SourceFacts(
+      Kind kind,
+      String container,
+      String codec,
+      SampleForm sampleForm,
+      int rateHz,
+      @Nullable Integer bitsPerSample,
+      int channelCount,
+      @Nullable Long frameCount,
+      @Nullable OffsetDateTime startedAt,
+      @Nullable Long timeReferenceSamples,
+      List<String> channelNames,
+      ReadBy readBy) {
+    this(
+        kind,
+        container,
+        codec,
+        sampleForm,
+        rateHz,
+        bitsPerSample,
+        channelCount,
+        frameCount,
+        timeReferenceSamples,
+        channelNames,
+        readBy,
+        startedAt == null
+            ? SourceOrigin.UNKNOWN
+            : new SourceOrigin(Maker.UNKNOWN, List.of(StartClaims.container(startedAt))));
+  }
+
+  /** The same with another origin. */
+  public SourceFacts withOrigin(SourceOrigin other) {
+    return new SourceFacts(
+        kind,
+        container,
+        codec,
+        sampleForm,
+        rateHz,
+        bitsPerSample,
+        channelCount,
+        frameCount,
+        timeReferenceSamples,
+        channelNames,
+        readBy,
+        other);
+  }
+
+  /**
+   * When the recording began, as the device's own clock showed it, by the best of the claims; null
+   * if there is none to rely on. See {@link StartClaim#best}.
+   */
+  public @Nullable LocalDateTime startedAt() {
+    return StartClaim.best(origin.startClaims()).map(StartClaim::local).orElse(null);
   }
 
   /** A clip comes from a camera or a phone, a recording from a sound recorder. */

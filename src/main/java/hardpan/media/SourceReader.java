@@ -1,7 +1,9 @@
 package hardpan.media;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Reads one source by frame position. Frame 0 is the first frame a player would play, after edit
@@ -41,6 +43,23 @@ public interface SourceReader extends AutoCloseable {
    */
   default long concealedFrames() {
     return 0;
+  }
+
+  /**
+   * Where those frames lie, in order, as far as reading has come; empty for a sound source. The
+   * list may end before the count does where a file is damaged in more than ten thousand places.
+   */
+  default List<Span> missingSpans() {
+    return List.of();
+  }
+
+  /**
+   * When the picture's first frame is shown, in frames of sound counted as everywhere here: a
+   * negative number where the picture begins before the sound does; null without a picture or where
+   * the file does not tell.
+   */
+  default @Nullable Long pictureStartFrame() {
+    return null;
   }
 
   /** What is not as the file's format says, one sentence each; empty for a clean file. */

@@ -6,21 +6,16 @@ import hardpan.wave.WaveFileReader;
 import hardpan.wave.WaveFormat;
 import hardpan.wave.WaveHeader;
 import java.nio.file.Path;
-import java.time.LocalDate;
-import java.time.LocalTime;
-import java.time.OffsetDateTime;
-import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Locale;
-import org.jspecify.annotations.Nullable;
 
 /**
  * Reads Wave recordings (RIFF, RF64, BW64) without the native libraries. Any position costs the
  * same.
  *
- * <p>{@link SourceFacts#startedAt} is the {@code bext} origination date and time. EBU Tech 3285
- * gives them no offset from UTC; recorders write local time. They are passed on with the offset
- * {@code +00:00}, so that only differences between files of one recorder can be relied on.
+ * <p>{@link SourceFacts#startedAt} is the {@code bext} time reference on the day of the origination
+ * date, or the origination date and time. EBU Tech 3285 gives them no offset from UTC; recorders
+ * write local time.
  */
 public final class WaveSourceReader implements SourceReader {
   private final WaveFileReader file;
@@ -64,10 +59,10 @@ public final class WaveSourceReader implements SourceReader {
         format.validBits(),
         format.channelCount(),
         header.frameCount(),
-        startedAt(bext),
         bext == null ? null : bext.timeReferenceSamples(),
         header.channelNames(),
-        SourceFacts.ReadBy.NATIVE);
+        SourceFacts.ReadBy.NATIVE,
+        WaveOrigin.of(header));
   }
 
   private static String codec(WaveFormat format) {
@@ -76,15 +71,6 @@ public final class WaveSourceReader implements SourceReader {
       return "pcm_f" + bits + "le";
     }
     return bits == 8 ? "pcm_u8" : "pcm_s" + bits + "le";
-  }
-
-  private static @Nullable OffsetDateTime startedAt(@Nullable BroadcastExtension bext) {
-    if (bext == null) {
-      return null;
-    }
-    LocalDate date = bext.date();
-    LocalTime time = bext.time();
-    return date == null || time == null ? null : OffsetDateTime.of(date, time, ZoneOffset.UTC);
   }
 
   @Override

@@ -1,6 +1,6 @@
 package hardpan.report;
 
-import java.time.OffsetDateTime;
+import java.time.LocalDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -163,10 +163,11 @@ final class ClockDrawing {
     while (span / step > MOST_TICKS) {
       step *= 2;
     }
-    OffsetDateTime began =
+    Moment moment =
         report.reference() == null
             ? null
             : report.source(report.reference()).map(SourceReport::startedAt).orElse(null);
+    LocalDateTime began = moment == null ? null : moment.local();
     DateTimeFormatter timeOfDay = step < 60 ? TIME_OF_DAY_SECONDS : TIME_OF_DAY;
     for (double second = Math.ceil(firstSecond / step) * step;
         second <= lastSecond;

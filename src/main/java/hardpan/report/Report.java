@@ -16,7 +16,9 @@ import org.jspecify.annotations.Nullable;
  * @param madeAt when, kept to the second
  * @param reference path of the source whose clock everything is lined up to, or null
  * @param sources every source, the unreadable ones too
+ * @param devices the devices the sources come from, in the order of their first sources
  * @param lanes every lane written; empty if none was
+ * @param leftOut what was seen and not taken, with reasons
  */
 public record Report(
     String format,
@@ -25,7 +27,9 @@ public record Report(
     OffsetDateTime madeAt,
     @Nullable String reference,
     List<SourceReport> sources,
-    List<LaneReport> lanes) {
+    List<DeviceReport> devices,
+    List<LaneReport> lanes,
+    List<LeftOutReport> leftOut) {
   /** The contract's name. */
   public static final String FORMAT = "hardpan-report";
 
@@ -41,6 +45,9 @@ public record Report(
     madeAt = madeAt.truncatedTo(ChronoUnit.SECONDS);
     sources = List.copyOf(sources);
     lanes = List.copyOf(lanes);
+    // Reports of earlier releases lack these.
+    devices = devices == null ? List.of() : List.copyOf(devices);
+    leftOut = leftOut == null ? List.of() : List.copyOf(leftOut);
   }
 
   /** A report of this format and version. */
@@ -50,7 +57,20 @@ public record Report(
       @Nullable String reference,
       List<SourceReport> sources,
       List<LaneReport> lanes) {
-    return new Report(FORMAT, FORMAT_VERSION, madeBy, madeAt, reference, sources, lanes);
+    return of(madeBy, madeAt, reference, sources, List.of(), lanes, List.of());
+  }
+
+  /** A report of this format and version that names devices and what was left out. */
+  public static Report of(
+      String madeBy,
+      OffsetDateTime madeAt,
+      @Nullable String reference,
+      List<SourceReport> sources,
+      List<DeviceReport> devices,
+      List<LaneReport> lanes,
+      List<LeftOutReport> leftOut) {
+    return new Report(
+        FORMAT, FORMAT_VERSION, madeBy, madeAt, reference, sources, devices, lanes, leftOut);
   }
 
   /** The source with this path. */

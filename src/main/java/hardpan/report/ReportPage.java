@@ -35,6 +35,7 @@ public final class ReportPage {
     looks(html, looks, numbers);
     clock(html, report, pictures);
     withoutPlace(html, report, numbers);
+    devices(html, report);
     sources(html, report, pictures);
     lanes(html, report);
     leftOut(html, extras);
@@ -81,6 +82,9 @@ public final class ReportPage {
     List<String> parts = new ArrayList<>();
     parts.add("looks>Look at first (" + looks.size() + ")");
     parts.add("clock>On one clock");
+    if (!report.devices().isEmpty()) {
+      parts.add("devices>Devices (" + report.devices().size() + ")");
+    }
     parts.add("sources>Sources (" + report.sources().size() + ")");
     if (!report.lanes().isEmpty()) {
       parts.add("lanes>Lanes (" + report.lanes().size() + ")");
@@ -247,6 +251,29 @@ public final class ReportPage {
   private static String remarks(LaneReport lane) {
     List<String> remarks = Sentences.laneRemarks(lane);
     return remarks.isEmpty() ? "" : "; " + Html.text(String.join("; ", remarks));
+  }
+
+  private static void devices(StringBuilder html, Report report) {
+    if (report.devices().isEmpty()) {
+      return;
+    }
+    section(html, "devices", "Devices and their clocks");
+    html.append("<div class=\"card scroll\" role=\"region\" tabindex=\"0\"")
+        .append(" aria-label=\"Devices\"><table><thead><tr><th scope=\"col\">Device</th>")
+        .append("<th class=\"n\" scope=\"col\">Sources</th><th scope=\"col\">Why</th>")
+        .append("<th scope=\"col\">Clock</th></tr></thead><tbody>\n");
+    for (DeviceReport device : report.devices()) {
+      html.append("<tr><th scope=\"row\">")
+          .append(Html.name(device.name()))
+          .append("</th><td class=\"n\">")
+          .append(device.sources().size())
+          .append("</td><td>")
+          .append(Html.text(device.why()))
+          .append("</td><td>")
+          .append(Html.text(Figures.tied(device.says())))
+          .append("</td></tr>\n");
+    }
+    html.append("</tbody></table></div>\n</section>\n");
   }
 
   private static void leftOut(StringBuilder html, PageExtras extras) {

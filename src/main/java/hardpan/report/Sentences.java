@@ -5,6 +5,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The report's records as plain English sentences, so that page, command line and window say the
@@ -81,6 +82,37 @@ public final class Sentences {
       parts.add("read by the fallback reader");
     }
     return String.join(", ", parts) + ".";
+  }
+
+  /**
+   * When a source began and by what that is known; null if it is not known.
+   *
+   * @param source of a report of an earlier release it is not said by what
+   */
+  static @Nullable String began(SourceReport source) {
+    Moment began = source.startedAt();
+    if (began == null) {
+      return null;
+    }
+    return source.startClaims().stream()
+        .filter(StartClaimReport::chosen)
+        .findFirst()
+        .map(claim -> began.shown() + ", " + claim.origin().by())
+        .orElse(began.shown());
+  }
+
+  /** How much was left out, by reason; empty if nothing was. */
+  static String leftOut(List<LeftOutReport> leftOut) {
+    if (leftOut.isEmpty()) {
+      return "";
+    }
+    Map<LeftOutReport.Reason, Integer> numbers = new EnumMap<>(LeftOutReport.Reason.class);
+    for (LeftOutReport left : leftOut) {
+      numbers.merge(left.reason(), 1, Integer::sum);
+    }
+    List<String> parts = new ArrayList<>();
+    numbers.forEach((reason, number) -> parts.add(reason.counted(number)));
+    return "Left out: " + String.join(", ", parts) + ". The report lists them with reasons.";
   }
 
   /** How left and right relate, with the numbers behind it. */

@@ -86,8 +86,7 @@ final class SourceHtml {
         html,
         "Run",
         run == null ? null : run + (source.runPart() == null ? "" : ", part " + source.runPart()));
-    OffsetDateTime started = source.startedAt();
-    fact(html, "Began, by its own clock", started == null ? null : moment(started));
+    fact(html, "Began", Sentences.began(source));
     SourceReport.Reader reader = source.reader();
     fact(
         html,

@@ -18,7 +18,8 @@ import org.jspecify.annotations.Nullable;
  * @param channelCount number of channels
  * @param frameCount decoded length in frames, after edit lists
  * @param durationSeconds the same in seconds of the source's own clock
- * @param startedAt when it began by the device's own clock, if the file says so
+ * @param startedAt when it began by the device's own clock, by the best of the claims
+ * @param startClaims everything that is said about its start, the chosen one first
  * @param timeReferenceSamples samples since midnight, if the file says so ({@code bext})
  * @param device sources of one device share one clock
  * @param run the uninterrupted recording this file is a part of
@@ -40,7 +41,8 @@ public record SourceReport(
     @Nullable Integer channelCount,
     @Nullable Long frameCount,
     @Nullable Double durationSeconds,
-    @Nullable OffsetDateTime startedAt,
+    @Nullable Moment startedAt,
+    List<StartClaimReport> startClaims,
     @Nullable Long timeReferenceSamples,
     @Nullable String device,
     @Nullable String run,
@@ -62,6 +64,77 @@ public record SourceReport(
     Numbers.positiveOrNull(runPart, "runPart");
     durationSeconds = Numbers.notNegativeOrNull(durationSeconds, Numbers.SECOND, "durationSeconds");
     channels = List.copyOf(channels);
+    // Reports of earlier releases lack them.
+    startClaims = startClaims == null ? List.of() : List.copyOf(startClaims);
+  }
+
+  /** A source without claims about its start. */
+  public SourceReport(
+      String path,
+      Kind kind,
+      @Nullable String container,
+      @Nullable String codec,
+      @Nullable Integer sampleRateHz,
+      @Nullable Integer bitsPerSample,
+      @Nullable Integer channelCount,
+      @Nullable Long frameCount,
+      @Nullable Double durationSeconds,
+      @Nullable OffsetDateTime startedAt,
+      @Nullable Long timeReferenceSamples,
+      @Nullable String device,
+      @Nullable String run,
+      @Nullable Integer runPart,
+      @Nullable Reader reader,
+      @Nullable ErrorReport error,
+      @Nullable PairReport pair,
+      List<ChannelReport> channels,
+      @Nullable PlacementReport placement) {
+    this(
+        path,
+        kind,
+        container,
+        codec,
+        sampleRateHz,
+        bitsPerSample,
+        channelCount,
+        frameCount,
+        durationSeconds,
+        startedAt == null ? null : Moment.of(startedAt),
+        List.of(),
+        timeReferenceSamples,
+        device,
+        run,
+        runPart,
+        reader,
+        error,
+        pair,
+        channels,
+        placement);
+  }
+
+  /** The same with claims about its start. */
+  public SourceReport withStart(@Nullable Moment start, List<StartClaimReport> claims) {
+    return new SourceReport(
+        path,
+        kind,
+        container,
+        codec,
+        sampleRateHz,
+        bitsPerSample,
+        channelCount,
+        frameCount,
+        durationSeconds,
+        start,
+        claims,
+        timeReferenceSamples,
+        device,
+        run,
+        runPart,
+        reader,
+        error,
+        pair,
+        channels,
+        placement);
   }
 
   /** A file that could not be read. */

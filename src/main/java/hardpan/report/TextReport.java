@@ -46,12 +46,26 @@ public final class TextReport {
       lines.add("");
       source(lines, report, source);
     }
+    List<DeviceReport> told =
+        report.devices().stream().filter(device -> !device.says().isEmpty()).toList();
+    if (!told.isEmpty()) {
+      lines.add("");
+      lines.add("CLOCKS");
+      for (DeviceReport device : told) {
+        wrap(lines, "  ", device.says());
+      }
+    }
     if (!report.lanes().isEmpty()) {
       lines.add("");
       lines.add("LANES");
       for (LaneReport lane : report.lanes()) {
         lane(lines, lane);
       }
+    }
+    String leftOut = Sentences.leftOut(report.leftOut());
+    if (!leftOut.isEmpty()) {
+      lines.add("");
+      wrap(lines, "", leftOut);
     }
     return String.join("\n", lines) + "\n";
   }
@@ -71,6 +85,10 @@ public final class TextReport {
       return;
     }
     wrap(lines, "  ", Sentences.factsSentence(source));
+    String began = Sentences.began(source);
+    if (began != null) {
+      wrap(lines, "  ", "Began " + began + ".");
+    }
     PlacementReport placement = source.placement();
     if (placement != null) {
       wrap(lines, "  ", Sentences.placementSentence(placement));

@@ -28,6 +28,11 @@ public record Analysis(
     maps = List.copyOf(maps);
   }
 
+  /** The same of a source that says something else of itself. */
+  Analysis withFacts(SourceFacts others) {
+    return new Analysis(others, frameCount, verdicts, loudness, maps, overview);
+  }
+
   /** Length in seconds of the source's own clock. */
   public double durationSeconds() {
     return (double) frameCount / facts.rateHz();

@@ -16,16 +16,20 @@ import com.fasterxml.jackson.databind.annotation.JsonDeserialize;
 import com.fasterxml.jackson.databind.annotation.JsonSerialize;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.module.SimpleModule;
+import com.fasterxml.jackson.databind.ser.std.ToStringSerializer;
 import hardpan.media.SourceFacts;
 import hardpan.verdict.Finding;
 import hardpan.verdict.Verdicts;
 import java.io.IOException;
 import java.time.DateTimeException;
-import java.time.OffsetDateTime;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.time.ZoneOffset;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 
 /**
  * The records of an analysis as compact JSON, read back strictly: a field that is missing, unknown
@@ -92,8 +96,9 @@ final class AnalysisText {
 
   private static ObjectMapper mapper() {
     SimpleModule module = new SimpleModule();
-    module.addSerializer(OffsetDateTime.class, new TimeWriter());
-    module.addDeserializer(OffsetDateTime.class, new TimeReader());
+    addTime(module, LocalDate.class, LocalDate::parse);
+    addTime(module, LocalTime.class, LocalTime::parse);
+    addTime(module, ZoneOffset.class, ZoneOffset::of);
     module.setMixInAnnotation(Finding.class, FindingForm.class);
     ObjectMapper mapper =
         JsonMapper.builder()
@@ -121,25 +126,22 @@ final class AnalysisText {
     Map<String, Object> evidence();
   }
 
-  private static final class TimeWriter extends JsonSerializer<OffsetDateTime> {
-    @Override
-    public void serialize(OffsetDateTime value, JsonGenerator out, SerializerProvider provider)
-        throws IOException {
-      out.writeString(value.toString());
-    }
-  }
-
-  private static final class TimeReader extends JsonDeserializer<OffsetDateTime> {
-    @Override
-    public OffsetDateTime deserialize(JsonParser in, DeserializationContext context)
-        throws IOException {
-      String text = in.getValueAsString("");
-      try {
-        return OffsetDateTime.parse(text);
-      } catch (DateTimeException e) {
-        throw context.weirdStringException(text, OffsetDateTime.class, "not a time");
-      }
-    }
+  /** Parts of a time as their ISO 8601 text. */
+  private static <T> void addTime(SimpleModule module, Class<T> type, Function<String, T> parse) {
+    module.addSerializer(type, ToStringSerializer.instance);
+    module.addDeserializer(
+        type,
+        new JsonDeserializer<T>() {
+          @Override
+          public T deserialize(JsonParser in, DeserializationContext context) throws IOException {
+            String text = in.getValueAsString("");
+            try {
+              return parse.apply(text);
+            } catch (DateTimeException e) {
+              throw context.weirdStringException(text, type, "not a time");
+            }
+          }
+        });
   }
 
   /** Evidence values have their type in front, as JSON would not tell an int from a long. */

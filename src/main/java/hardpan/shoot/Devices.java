@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.regex.Pattern;
@@ -50,7 +51,10 @@ final class Devices {
   private static List<String> deviceFolder(String path) {
     List<String> parts = new ArrayList<>(List.of(path.split("/", -1)));
     parts.remove(parts.size() - 1);
-    while (!parts.isEmpty() && CARD_FOLDER.matcher(parts.get(parts.size() - 1)).matches()) {
+    // A folder of small copies belongs to the card it lies on.
+    while (!parts.isEmpty()
+        && (CARD_FOLDER.matcher(parts.get(parts.size() - 1)).matches()
+            || (parts.size() > 1 && Proxies.isFolder(parts.get(parts.size() - 1))))) {
       parts.remove(parts.size() - 1);
     }
     return parts;
@@ -75,9 +79,36 @@ final class Devices {
     return String.join("-", folder);
   }
 
+  /**
+   * What a device puts before the number in its files' names: everything before the first digit,
+   * without the separators at its end.
+   */
+  static String prefix(String path) {
+    String stem = stem(path);
+    int at = 0;
+    while (at < stem.length() && !Character.isDigit(stem.charAt(at))) {
+      at++;
+    }
+    return stem.substring(0, at).replaceAll("[-_. ]+$", "");
+  }
+
+  /** A file's name without its ending. */
+  static String stem(String path) {
+    String name = path.substring(path.lastIndexOf('/') + 1);
+    int dot = name.lastIndexOf('.');
+    return dot > 0 ? name.substring(0, dot) : name;
+  }
+
+  /** A file name's ending in lower case, without the dot. */
+  static String ending(String path) {
+    int dot = path.lastIndexOf('.');
+    return dot < path.lastIndexOf('/') || dot < 0
+        ? ""
+        : path.substring(dot + 1).toLowerCase(Locale.ROOT);
+  }
+
   private static String nameWithoutNumber(String fileName) {
-    int dot = fileName.lastIndexOf('.');
-    String stem = dot > 0 ? fileName.substring(0, dot) : fileName;
+    String stem = stem(fileName);
     String name = stem.replaceAll("[0-9]+$", "").replaceAll("[-_. ]+$", "");
     return name.isEmpty() ? stem : name;
   }

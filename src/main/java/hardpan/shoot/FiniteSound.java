@@ -1,6 +1,7 @@
 package hardpan.shoot;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import hardpan.media.BlockListener;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
@@ -8,6 +9,7 @@ import hardpan.media.SourceOpener;
 import hardpan.media.SourceReader;
 import java.nio.file.Path;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A source whose samples are all numbers: NaN and infinities of a damaged float file come as
@@ -71,6 +73,16 @@ final class FiniteSound implements SourceReader {
   @Override
   public long concealedFrames() {
     return source.concealedFrames();
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    return source.missingSpans();
+  }
+
+  @Override
+  public @Nullable Long pictureStartFrame() {
+    return source.pictureStartFrame();
   }
 
   @Override

@@ -172,6 +172,6 @@ public final class HandOver {
       MediaException failure = failures.get(source.path());
       sources.add(failure == null ? source : source.failed(failure));
     }
-    return new Shoot(shoot.name(), sources, shoot.leftOut(), shoot.referencePath());
+    return shoot.withSources(sources);
   }
 }

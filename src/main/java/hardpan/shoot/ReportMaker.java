@@ -6,23 +6,29 @@ import hardpan.lanes.LanePlanner;
 import hardpan.lanes.WrittenLane;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
+import hardpan.media.SourceFinder;
+import hardpan.media.StartClaim;
 import hardpan.report.ChannelReport;
 import hardpan.report.ClippingReport;
 import hardpan.report.ErrorReport;
 import hardpan.report.FindingReport;
 import hardpan.report.LaneReport;
+import hardpan.report.LeftOutReport;
+import hardpan.report.Moment;
 import hardpan.report.OverloadReport;
 import hardpan.report.PairReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
 import hardpan.report.SourceReport;
 import hardpan.report.SpanReport;
+import hardpan.report.StartClaimReport;
 import hardpan.report.Word;
 import hardpan.verdict.ChannelVerdict;
 import hardpan.verdict.Clipping;
 import hardpan.verdict.Finding;
 import hardpan.verdict.PairVerdict;
 import java.time.OffsetDateTime;
+import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -51,7 +57,46 @@ public final class ReportMaker {
     for (WrittenLane lane : lanes) {
       laneReports.add(lane(lane));
     }
-    return Report.of(Version.madeBy(), madeAt, shoot.referencePath(), sources, laneReports);
+    return Report.of(
+        Version.madeBy(),
+        madeAt,
+        shoot.referencePath(),
+        sources,
+        DeviceReports.of(shoot),
+        laneReports,
+        shoot.leftOut().stream().map(ReportMaker::leftOut).toList());
+  }
+
+  private static LeftOutReport leftOut(SourceFinder.LeftOut left) {
+    return new LeftOutReport(
+        left.relativePath(), LeftOutReport.Reason.valueOf(left.code().name()), left.reason());
+  }
+
+  private static SourceReport withStart(SourceReport report, List<StartClaim> claims) {
+    Optional<StartClaim> best = StartClaim.best(claims);
+    List<StartClaimReport> reports = new ArrayList<>();
+    for (StartClaim claim : claims) {
+      boolean chosen = best.isPresent() && claim.equals(best.get());
+      reports.add(
+          chosen ? 0 : reports.size(),
+          new StartClaimReport(
+              StartClaimReport.Origin.valueOf(claim.origin().name()),
+              claim.date() == null ? null : claim.date().toString(),
+              DateTimeFormatter.ISO_LOCAL_TIME.format(claim.time()),
+              claim.offset() == null ? null : claim.offset().getId(),
+              StartClaimReport.Trust.valueOf(claim.trust().name()),
+              claim.raw(),
+              chosen,
+              claim.why()));
+    }
+    Moment start =
+        best.map(
+                claim ->
+                    claim.date() == null
+                        ? null
+                        : new Moment(claim.date().atTime(claim.time()), claim.offset()))
+            .orElse(null);
+    return report.withStart(start, reports);
   }
 
   private static SourceReport source(ShootSource source, StandIns standIns) {
@@ -69,28 +114,30 @@ public final class ReportMaker {
       return SourceReport.unreadable(source.path(), kind, source.device(), report);
     }
     SourceFacts facts = analysis.facts();
-    return new SourceReport(
-        source.path(),
-        kind,
-        facts.container(),
-        facts.codec(),
-        facts.rateHz(),
-        facts.bitsPerSample(),
-        facts.channelCount(),
-        analysis.frameCount(),
-        analysis.durationSeconds(),
-        facts.startedAt(),
-        facts.timeReferenceSamples(),
-        source.device(),
-        source.run(),
-        1,
-        facts.readBy() == SourceFacts.ReadBy.NATIVE
-            ? SourceReport.Reader.NATIVE
-            : SourceReport.Reader.FALLBACK,
-        null,
-        pair(analysis.verdicts().pair()),
-        channels(source, analysis, standIns),
-        placement(source.placement()));
+    SourceReport report =
+        new SourceReport(
+            source.path(),
+            kind,
+            facts.container(),
+            facts.codec(),
+            facts.rateHz(),
+            facts.bitsPerSample(),
+            facts.channelCount(),
+            analysis.frameCount(),
+            analysis.durationSeconds(),
+            null,
+            facts.timeReferenceSamples(),
+            source.device(),
+            source.run(),
+            1,
+            facts.readBy() == SourceFacts.ReadBy.NATIVE
+                ? SourceReport.Reader.NATIVE
+                : SourceReport.Reader.FALLBACK,
+            null,
+            pair(analysis.verdicts().pair()),
+            channels(source, analysis, standIns),
+            placement(source.placement()));
+    return withStart(report, facts.origin().startClaims());
   }
 
   private static @Nullable PairReport pair(@Nullable PairVerdict pair) {

@@ -14,21 +14,37 @@ import org.jspecify.annotations.Nullable;
  * @param sources in the order of the search
  * @param leftOut what was not taken, with reasons
  * @param referencePath path of the source that everything is lined up to, or null
+ * @param intake what was asked for when the sources were found
  */
 public record Shoot(
     String name,
     List<ShootSource> sources,
     List<SourceFinder.LeftOut> leftOut,
-    @Nullable String referencePath) {
+    @Nullable String referencePath,
+    Intake intake) {
   /** Copies the lists. */
   public Shoot {
     sources = List.copyOf(sources);
     leftOut = List.copyOf(leftOut);
   }
 
+  /** Nothing was asked for. */
+  public Shoot(
+      String name,
+      List<ShootSource> sources,
+      List<SourceFinder.LeftOut> leftOut,
+      @Nullable String referencePath) {
+    this(name, sources, leftOut, referencePath, Intake.NONE);
+  }
+
+  /** The same with other sources. */
+  Shoot withSources(List<ShootSource> others) {
+    return new Shoot(name, others, leftOut, referencePath, intake);
+  }
+
   /** The same shoot under another name. */
   public Shoot named(String newName) {
-    return new Shoot(newName, sources, leftOut, referencePath);
+    return new Shoot(newName, sources, leftOut, referencePath, intake);
   }
 
   /** The reference, if there is one. */

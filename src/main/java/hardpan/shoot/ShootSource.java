@@ -44,6 +44,10 @@ public record ShootSource(
         file, path, result.facts().kind(), device, runNumber, null, result, placement);
   }
 
+  ShootSource from(String otherDevice, int number) {
+    return new ShootSource(file, path, kind, otherDevice, number, error, analysis, placement);
+  }
+
   ShootSource failed(MediaException problem) {
     return new ShootSource(file, path, kind, device, runNumber, problem, null, null);
   }

@@ -78,6 +78,17 @@ public final class ShootSteps {
    * @throws ShootException if a root is missing or nothing in it is media
    */
   public Shoot find(List<Path> roots) throws ShootException {
+    return find(roots, DeviceRules.NONE);
+  }
+
+  /**
+   * Finds the sources.
+   *
+   * @param roots folders and files
+   * @param rules which source comes from which device, as far as the person says so
+   * @throws ShootException if a root is missing, nothing in it is media, or a rule fits nothing
+   */
+  public Shoot find(List<Path> roots, DeviceRules rules) throws ShootException {
     for (Path root : roots) {
       if (!Files.exists(root)) {
         throw new ShootException(ShootException.Reason.REQUEST, "There is no " + root + ".");
@@ -90,17 +101,46 @@ public final class ShootSteps {
           "No clips or recordings were found in " + names(roots) + ".");
     }
     Map<SourceFinder.Candidate, String> paths = SourcePaths.of(found.candidates(), roots);
-    Map<String, String> devices = Devices.guess(List.copyOf(paths.values()));
-    Map<String, Integer> runs = new HashMap<>();
+    Map<SourceFinder.Candidate, SourceFinder.Candidate> twins =
+        Duplicates.of(found.candidates(), monitor);
+    List<SourceFinder.LeftOut> leftOut =
+        new ArrayList<>(SourcePaths.ofLeftOut(found.leftOut(), roots));
+    Set<String> named = new HashSet<>();
     List<ShootSource> sources = new ArrayList<>();
+    Map<String, String> devices = Devices.guess(List.copyOf(paths.values()));
     for (SourceFinder.Candidate candidate : found.candidates()) {
       String path = paths.getOrDefault(candidate, candidate.relativePath());
+      SourceFinder.Candidate twin = twins.get(candidate);
+      if (twin != null) {
+        leftOut.add(Duplicates.leftOut(candidate, path, paths.getOrDefault(twin, "")));
+        continue;
+      }
+      if (candidate.named()) {
+        named.add(path);
+      }
       String device = devices.getOrDefault(path, path);
-      int run = runs.merge(device, 1, Integer::sum);
       sources.add(
-          new ShootSource(candidate.path(), path, candidate.kind(), device, run, null, null, null));
+          new ShootSource(candidate.path(), path, candidate.kind(), device, 1, null, null, null));
     }
-    return new Shoot(SourcePaths.shootName(roots), sources, found.leftOut(), null);
+    for (DeviceRules.Rule rule : rules.rules()) {
+      if (sources.stream().noneMatch(source -> rule.fits(source.path()))) {
+        throw new ShootException(
+            ShootException.Reason.REQUEST,
+            "No source fits the pattern "
+                + rule.pattern()
+                + " of the device "
+                + rule.device()
+                + ".");
+      }
+    }
+    Shoot shoot =
+        new Shoot(
+            SourcePaths.shootName(roots),
+            sources,
+            leftOut,
+            null,
+            new Intake(rules, named, Map.of()));
+    return DeviceGroups.assign(shoot);
   }
 
   private static String names(List<Path> roots) {
@@ -119,7 +159,7 @@ public final class ShootSteps {
       throw new ShootException(
           ShootException.Reason.NOTHING_DONE, nothingReadable(read), read.get(0).error());
     }
-    return new Shoot(shoot.name(), read, shoot.leftOut(), null);
+    return Refinement.of(shoot.withSources(read));
   }
 
   private static String nothingReadable(List<ShootSource> sources) {
@@ -181,7 +221,7 @@ public final class ShootSteps {
       Placement placement = steadied.get(source.path());
       placed.add(placement == null ? source : source.placed(placement));
     }
-    return new Shoot(shoot.name(), placed, shoot.leftOut(), reference.path());
+    return new Shoot(shoot.name(), placed, shoot.leftOut(), reference.path(), shoot.intake());
   }
 
   private Placement place(LineUp lineUp, ShootSource source, Monitor own) {

@@ -1,8 +1,10 @@
 package hardpan.shoot;
 
 import hardpan.media.SourceFinder.Candidate;
+import hardpan.media.SourceFinder.LeftOut;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -32,7 +34,7 @@ final class SourcePaths {
     for (Candidate candidate : candidates) {
       String path = candidate.relativePath();
       if (folders.size() > 1) {
-        path = inFolder(candidate, folders);
+        path = inFolder(candidate.path(), path, folders);
       }
       String unique = path;
       if (used.contains(unique)) {
@@ -47,13 +49,29 @@ final class SourcePaths {
     return paths;
   }
 
-  private static String inFolder(Candidate candidate, Map<Path, String> folders) {
+  /**
+   * What was left out under the same paths; a given folder that was left out as a whole by its own
+   * name.
+   */
+  static List<LeftOut> ofLeftOut(List<LeftOut> leftOut, List<Path> roots) {
+    Map<Path, String> folders = folderNames(roots);
+    List<LeftOut> result = new ArrayList<>();
+    for (LeftOut left : leftOut) {
+      String relative = left.relativePath();
+      String path = folders.size() > 1 ? inFolder(left.path(), relative, folders) : relative;
+      String shown = path.isEmpty() ? nameOf(left.path().toAbsolutePath().normalize()) : path;
+      result.add(new LeftOut(left.path(), shown, left.code(), left.reason()));
+    }
+    return result;
+  }
+
+  private static String inFolder(Path path, String relative, Map<Path, String> folders) {
     for (Map.Entry<Path, String> folder : folders.entrySet()) {
-      if (candidate.path().equals(folder.getKey().resolve(candidate.relativePath()))) {
-        return folder.getValue() + "/" + candidate.relativePath();
+      if (path.equals(folder.getKey().resolve(relative))) {
+        return relative.isEmpty() ? folder.getValue() : folder.getValue() + "/" + relative;
       }
     }
-    return candidate.relativePath();
+    return relative;
   }
 
   private static Map<Path, String> folderNames(List<Path> roots) {

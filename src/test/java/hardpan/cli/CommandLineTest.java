@@ -64,6 +64,28 @@ class CommandLineTest {
     assertTrue(inspect.out().startsWith("3 sources"), inspect.out());
   }
 
+  @Test
+  void devicesCanBeSaid() throws IOException {
+    Path supper = folder.resolve("supper");
+    good(supper.resolve("CARD/a.wav"));
+    ShootSamples.wave(
+        supper.resolve("CARD/b.wav"),
+        WaveFormat.integer(16, 48_000, 1),
+        ShootSamples.speech(8, 48_000, 1));
+    CliRun said =
+        CliRun.of("inspect", supper, "--json", "--device", "B=CARD/b*", "--device", "A=CARD");
+    assertEquals(ExitCode.DONE, said.code(), said.err());
+    JsonNode sources = new ObjectMapper().readTree(said.out()).get("sources");
+    assertEquals("A", sources.get(0).get("device").asText());
+    assertEquals("B", sources.get(1).get("device").asText());
+    CliRun nothing = CliRun.of("inspect", supper, "--device", "B=CARD/c*");
+    assertEquals(ExitCode.USAGE, nothing.code());
+    assertTrue(nothing.err().contains("No source fits the pattern CARD/c*"), nothing.err());
+    CliRun half = CliRun.of("inspect", supper, "--device", "B");
+    assertEquals(ExitCode.USAGE, half.code());
+    assertTrue(half.err().contains("NAME=PATTERN"), half.err());
+  }
+
   @ParameterizedTest
   @ValueSource(strings = {"inspect", "lineup", "split", "handover"})
   void jsonIsAllThatIsPrinted(String command) throws IOException {

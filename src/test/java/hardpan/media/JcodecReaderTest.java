@@ -77,11 +77,12 @@ class JcodecReaderTest {
               a.bitsPerSample(),
               a.channelCount(),
               a.frameCount(),
-              a.startedAt(),
               a.timeReferenceSamples(),
               a.channelNames(),
-              ReadBy.NATIVE));
-      assertEquals(STARTED, a.startedAt());
+              ReadBy.NATIVE,
+              b.origin()));
+      assertEquals(STARTED.toLocalDateTime(), a.startedAt());
+      assertEquals(STARTED.toLocalDateTime(), b.startedAt());
       float[][] x = MediaSamples.readAll(ours);
       float[][] y = MediaSamples.readAll(theirs);
       assertEquals(frames, x[0].length);

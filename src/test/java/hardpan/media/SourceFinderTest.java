@@ -53,7 +53,7 @@ class SourceFinderTest {
             "b.MOV"),
         paths(found));
     assertEquals(
-        "REC/._x.wav: hidden\na.txt: not a media file by its name\n"
+        "REC/._x.wav: the side part of another file, without sound\na.txt: not a media file by its name\n"
             + "notes: not a media file by its name",
         leftOut(found));
     assertEquals(root.resolve("CAM-A").resolve("a1.mp4"), found.candidates().get(0).path());

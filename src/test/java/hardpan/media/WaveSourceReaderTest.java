@@ -13,7 +13,7 @@ import hardpan.wave.WaveFileWriter;
 import hardpan.wave.WaveFormat;
 import hardpan.wave.WaveMetadata;
 import java.nio.file.Path;
-import java.time.OffsetDateTime;
+import java.time.LocalDateTime;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.Test;
@@ -91,7 +91,8 @@ class WaveSourceReaderTest {
     try (SourceReader reader = SourceOpener.open(file)) {
       SourceFacts facts = reader.facts();
       assertEquals(3_122_640_000L, facts.timeReferenceSamples());
-      assertEquals(OffsetDateTime.parse("2026-06-13T18:04:05Z"), facts.startedAt());
+      // 3,122,640,000 / 48,000 = 65,055 s = 18:04:15: the samples win over the origination time.
+      assertEquals(LocalDateTime.parse("2026-06-13T18:04:15"), facts.startedAt());
       assertEquals(List.of("Bride", "Lectern"), facts.channelNames());
       assertEquals("pcm_s24le", facts.codec());
     }

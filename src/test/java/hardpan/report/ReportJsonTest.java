@@ -38,13 +38,22 @@ class ReportJsonTest {
   @Test
   void keysAndOrderAreTheContracts() throws IOException {
     JsonNode root = MAPPER.readTree(ReportJson.toText(SampleReports.honeyEvening()));
-    assertKeys(root, "format formatVersion madeBy madeAt reference sources lanes");
+    assertKeys(root, "format formatVersion madeBy madeAt reference sources devices lanes leftOut");
+    for (JsonNode device : root.get("devices")) {
+      assertKeys(device, "name sources make model serial why clockOffsetSeconds says");
+    }
+    for (JsonNode left : root.get("leftOut")) {
+      assertKeys(left, "path reason says");
+    }
     for (JsonNode source : root.get("sources")) {
       assertKeys(
           source,
           "path kind container codec sampleRateHz bitsPerSample channelCount frameCount"
-              + " durationSeconds startedAt timeReferenceSamples device run runPart reader error"
-              + " pair channels placement");
+              + " durationSeconds startedAt startClaims timeReferenceSamples device run runPart"
+              + " reader error pair channels placement");
+      for (JsonNode claim : source.get("startClaims")) {
+        assertKeys(claim, "origin date time offset trust raw chosen why");
+      }
       if (!source.get("error").isNull()) {
         assertKeys(source.get("error"), "code message");
       }

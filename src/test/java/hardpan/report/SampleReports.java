@@ -20,24 +20,25 @@ final class SampleReports {
         List.of(
             recorder(),
             clip(
-                "CAM-A/A0001.MOV",
-                "CAM-A",
-                1800.04,
-                "2026-09-19T18:02:11+02:00",
-                new PairReport(PairReport.Verdict.ISOLATED, 0.97, 0.04, -2.31, null, -21.4),
-                List.of(
-                    channel(0, "left", -6.02, -24.1),
-                    withFindings(
-                        channel(1, "right", -8.4, -27.9),
-                        new FindingReport(
-                            "hum",
-                            FindingReport.Severity.WARNING,
-                            List.of(new SpanReport(0, 1800)),
-                            evidence("fundamentalHz", 50.01, "levelDbfs", -52.3),
-                            "Mains hum at 50 Hz and its multiples, about -52 dBFS.",
-                            "Move the cable away from mains leads; a notch at 50, 100 and 150 Hz"
-                                + " takes most of it out."))),
-                placed(132.482916667, 23.41, false, 0.99, 0.082, 1800.0)),
+                    "CAM-A/A0001.MOV",
+                    "CAM-A",
+                    1800.04,
+                    "2026-09-19T18:02:11+02:00",
+                    new PairReport(PairReport.Verdict.ISOLATED, 0.97, 0.04, -2.31, null, -21.4),
+                    List.of(
+                        channel(0, "left", -6.02, -24.1),
+                        withFindings(
+                            channel(1, "right", -8.4, -27.9),
+                            new FindingReport(
+                                "hum",
+                                FindingReport.Severity.WARNING,
+                                List.of(new SpanReport(0, 1800)),
+                                evidence("fundamentalHz", 50.01, "levelDbfs", -52.3),
+                                "Mains hum at 50 Hz and its multiples, about -52 dBFS.",
+                                "Move the cable away from mains leads; a notch at 50, 100 and 150 Hz"
+                                    + " takes most of it out."))),
+                    placed(132.482916667, 23.41, false, 0.99, 0.082, 1800.0))
+                .withStart(Moment.parse("2026-09-19T18:02:11+02:00"), claims()),
             clip(
                 "CAM-A/A0002.MOV",
                 "CAM-A",
@@ -91,6 +92,16 @@ final class SampleReports {
                     "The file ends in the middle of its first packet; copy it from the card"
                         + " again."))),
         List.of(
+            new DeviceReport(
+                "CAM-A",
+                List.of("CAM-A/A0001.MOV", "CAM-A/A0002.MOV"),
+                "Lindwerk",
+                "K4",
+                null,
+                "Its files are in the folder CAM-A and name a Lindwerk K4.",
+                -1.482916667,
+                "CAM-A's clock is 1 s behind REC's.")),
+        List.of(
             lane("Ida-Brandl", "left", 0, 132.482916667),
             lane("Jonas-Reet", "right", 1, 132.482916667),
             new LaneReport(
@@ -108,7 +119,31 @@ final class SampleReports {
                 false,
                 0,
                 0,
-                "b".repeat(64))));
+                "b".repeat(64))),
+        List.of(new LeftOutReport("CAM-A/A0001.THM", LeftOutReport.Reason.PICTURE, "a picture")));
+  }
+
+  private static List<StartClaimReport> claims() {
+    return List.of(
+        new StartClaimReport(
+            StartClaimReport.Origin.MAKER_KEY,
+            "2026-09-19",
+            "18:02:11",
+            "+02:00",
+            StartClaimReport.Trust.GOOD,
+            "2026-09-19T18:02:11+0200",
+            true,
+            "The device wrote it with its offset from UTC; right as far as its clock was."),
+        new StartClaimReport(
+            StartClaimReport.Origin.TIMECODE,
+            null,
+            "18:02:10.96",
+            null,
+            StartClaimReport.Trust.EXACT,
+            "18:02:10:24 at 25 a second",
+            false,
+            "Exact to a picture, on the device's own timecode, which need not be the time of"
+                + " day."));
   }
 
   static Report empty() {

@@ -8,6 +8,8 @@ import hardpan.base.Monitor;
 import hardpan.lineup.BandMap;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts.ReadBy;
+import hardpan.media.SourceOrigin;
+import hardpan.media.StartClaim;
 import hardpan.wave.WaveFormat;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -40,6 +42,17 @@ final class KeptSamples {
 
   static Optional<Analysis> find(ShootFile kept, Path file, Scratch scratch) {
     return kept.find(SourceMark.of(file), ReadBy.NATIVE, scratch.prefix());
+  }
+
+  /** Without what the file's entry in its folder says, which is not kept. */
+  static Analysis fromWithin(Analysis analysis) {
+    SourceOrigin origin = analysis.facts().origin();
+    List<StartClaim> claims =
+        origin.startClaims().stream()
+            .filter(claim -> claim.origin().compareTo(StartClaim.Origin.FILE_MODIFIED) < 0)
+            .toList();
+    return analysis.withFacts(
+        analysis.facts().withOrigin(new SourceOrigin(origin.maker(), claims)));
   }
 
   /** Equal in every record, every byte of the maps and every bit of the waveform. */
