@@ -3,6 +3,7 @@ package hardpan.cli;
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
 import hardpan.bench.FormatBench;
+import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
@@ -28,6 +29,7 @@ import picocli.CommandLine.Parameters;
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
+      "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
     })
 final class BenchCommand implements Callable<Integer> {
@@ -37,24 +39,25 @@ final class BenchCommand implements Callable<Integer> {
   enum What {
     speed,
     accuracy,
+    runs,
     formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, accuracy or formats")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, runs or formats")
   private What what = What.speed;
 
   @Option(
       names = "--voices",
       paramLabel = "DIR",
       defaultValue = "/usr/share/klettres",
-      description = "Recorded voices for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded voices for 'accuracy' and 'runs'. Default: ${DEFAULT-VALUE}.")
   private Path voices = Path.of("");
 
   @Option(
       names = "--music",
       paramLabel = "DIR",
       defaultValue = "/usr/share/asterisk/moh",
-      description = "Recorded music for 'accuracy'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded music for 'accuracy' and 'runs'. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
   @Option(
@@ -73,6 +76,7 @@ final class BenchCommand implements Callable<Integer> {
       String page =
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
+            case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
             case formats -> new FormatBench(terminal).page();
           };

@@ -48,6 +48,7 @@ public record LaneLabels(
       DateTimeFormatter.ofPattern("yyyy-MM-dd", Locale.ROOT);
   private static final DateTimeFormatter TIME =
       DateTimeFormatter.ofPattern("HH-mm-ss", Locale.ROOT);
+  private static final int MOST_NAMES = 4;
 
   /** Copies the collections. */
   public LaneLabels {
@@ -112,6 +113,10 @@ public record LaneLabels(
   private static String note(Lane lane) {
     LaneSource source = lane.source();
     StringBuilder note = new StringBuilder("from ").append(source.path());
+    if (source.files().size() > 1) {
+      note.append(" (").append(source.files().size()).append(" files joined: ");
+      note.append(fileNames(source)).append(')');
+    }
     if (lane.isDifference()) {
       note.append(" (half the difference of both channels)");
     } else if (source.facts().channelCount() > 1) {
@@ -130,6 +135,15 @@ public record LaneLabels(
     return note.toString();
   }
 
+  /** The names of the files it is made of; of many the first and the last. */
+  private static String fileNames(LaneSource source) {
+    List<String> names =
+        source.files().stream().map(path -> path.substring(path.lastIndexOf('/') + 1)).toList();
+    return names.size() > MOST_NAMES
+        ? names.get(0) + " ... " + names.get(names.size() - 1)
+        : String.join("; ", names);
+  }
+
   /**
    * One line for each step, after EBU R 98: the source, the channel taken out of it, and the
    * correction of its clock if there was one. The recommendation knows no word for AAC, AC-3 and
@@ -144,13 +158,16 @@ public record LaneLabels(
           default -> facts.channelCount() + "chn";
         };
     String decoded = facts.sampleForm() == SampleForm.LOSSY ? "decoded from " : "";
+    String names =
+        lane.source().path()
+            + (lane.source().files().size() > 1 ? "; joined from " + fileNames(lane.source()) : "");
     List<String> lines = new ArrayList<>();
     lines.add(
         line(
             facts.rateHz(),
             facts.bitsPerSample(),
             mode,
-            decoded + facts.codec() + " in " + facts.container() + "; " + lane.source().path()));
+            decoded + facts.codec() + " in " + facts.container() + "; " + names));
     // A float has 24 bits of precision.
     int word = lane.format().isFloat() ? 24 : lane.format().bits();
     String form = lane.format().isFloat() ? "; 32 bit float" : "";
@@ -204,7 +221,7 @@ public record LaneLabels(
   private IxmlDocument ixml(Lane lane, String tape, UUID uid, @Nullable Long timeReference) {
     LaneSource source = lane.source();
     Lane.Format format = lane.format();
-    Timecode picture = pictures.get(source.path());
+    Timecode picture = pictures.get(source.files().get(0));
     IxmlDocument.Speed speed =
         new IxmlDocument.Speed(
             picture == null ? "" : picture.rate().toString(),
@@ -214,7 +231,8 @@ public record LaneLabels(
             null,
             timeReference,
             timeReference == null ? null : format.rateHz());
-    String parent = source.path().substring(source.path().lastIndexOf('/') + 1);
+    String first = source.files().get(0);
+    String parent = first.substring(first.lastIndexOf('/') + 1);
     int channel = lane.channels().get(0) + 1;
     return new IxmlDocument(
         shootName,

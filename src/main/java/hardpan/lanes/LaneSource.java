@@ -5,12 +5,14 @@ import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceReader;
 import hardpan.verdict.Verdicts;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A source as the lanes see it.
+ * A source, or a run of several files as one piece, as the lanes see it.
  *
- * @param path its path in the report
+ * @param path its path in the report, or the name of a run of several files
+ * @param files paths of the files it is made of, in order; one for a source by itself
  * @param device its device
  * @param runNumber number of its run on that device, from 1
  * @param facts its facts
@@ -22,6 +24,7 @@ import org.jspecify.annotations.Nullable;
  */
 public record LaneSource(
     String path,
+    List<String> files,
     String device,
     int runNumber,
     SourceFacts facts,
@@ -30,6 +33,35 @@ public record LaneSource(
     @Nullable Placement placement,
     boolean isReference,
     Sound sound) {
+
+  /** Copies the list. */
+  public LaneSource {
+    files = List.copyOf(files);
+  }
+
+  /** A source of one file. */
+  public LaneSource(
+      String path,
+      String device,
+      int runNumber,
+      SourceFacts facts,
+      long frameCount,
+      Verdicts verdicts,
+      @Nullable Placement placement,
+      boolean isReference,
+      Sound sound) {
+    this(
+        path,
+        List.of(path),
+        device,
+        runNumber,
+        facts,
+        frameCount,
+        verdicts,
+        placement,
+        isReference,
+        sound);
+  }
 
   /** Opens a source for reading. */
   @FunctionalInterface

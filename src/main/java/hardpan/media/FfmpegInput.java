@@ -4,7 +4,9 @@ import hardpan.base.MalformedMediaException;
 import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
 import hardpan.base.UnsupportedMediaException;
+import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -51,12 +53,45 @@ final class FfmpegInput implements AutoCloseable {
   static FfmpegInput open(Path file) throws MediaException {
     FfmpegLibraries.require();
     MediaNames.checkReadable(file);
+    try (BytePointer url = FfmpegLibraries.url(file)) {
+      return open(file, url, "file");
+    }
+  }
+
+  /**
+   * Opens the pieces of a transport stream as if they were one file.
+   *
+   * @param files none has a vertical bar in its path, as the libraries part the names with it
+   * @throws MediaException as {@link #open(Path)}
+   */
+  static FfmpegInput openAsOne(List<Path> files) throws MediaException {
+    FfmpegLibraries.require();
+    ByteArrayOutputStream names = new ByteArrayOutputStream();
+    names.writeBytes("concat".getBytes(StandardCharsets.US_ASCII));
+    for (int i = 0; i < files.size(); i++) {
+      MediaNames.checkReadable(files.get(i));
+      names.write(i == 0 ? ':' : '|');
+      try (BytePointer url = FfmpegLibraries.url(files.get(i))) {
+        // Not as a string: a name need not be in the locale's letters. Its end mark is left out.
+        byte[] name = new byte[(int) url.limit() - 1];
+        url.get(name);
+        names.writeBytes(name);
+      }
+    }
+    names.write(0);
+    try (BytePointer url = new BytePointer(names.toByteArray())) {
+      return open(files.get(0), url, "concat,file");
+    }
+  }
+
+  private static FfmpegInput open(Path file, BytePointer url, String protocols)
+      throws MediaException {
     AVFormatContext context = new AVFormatContext(null);
     AVDictionary options = new AVDictionary(null);
-    FfmpegLibraries.put(options, "protocol_whitelist", "file");
+    FfmpegLibraries.put(options, "protocol_whitelist", protocols);
     FfmpegLibraries.put(options, "format_whitelist", FORMATS);
     int code;
-    try (BytePointer url = FfmpegLibraries.url(file)) {
+    try {
       code = avformat.avformat_open_input(context, url, null, options);
     } finally {
       avutil.av_dict_free(options);
@@ -75,13 +110,16 @@ final class FfmpegInput implements AutoCloseable {
 
   private static MediaException openFailure(Path file, int code) {
     Path name = file.getFileName();
-    if (code == avutil.AVERROR_EACCES() || code == avutil.AVERROR_EPERM()) {
+    // The libraries also use the number of "not permitted" for nonsense in a file.
+    boolean refused = code == avutil.AVERROR_EPERM() && !Files.isReadable(file);
+    if (code == avutil.AVERROR_EACCES() || refused) {
       return new MediaAccessException("You have no permission to read " + name + ".");
     }
     if (code == avutil.AVERROR_ENOENT()) {
       return new MediaAccessException("There is no file " + file + ".");
     }
-    if (code == avutil.AVERROR_EIO()) {
+    // They use this one for nonsense too: the disk failed only if the file cannot be read.
+    if (code == avutil.AVERROR_EIO() && !MediaNames.endsCanBeRead(file)) {
       return new MediaAccessException(
           name + " cannot be read from the disk: " + FfmpegLibraries.errorText(code) + ".");
     }
@@ -94,6 +132,14 @@ final class FfmpegInput implements AutoCloseable {
           ? new MalformedMediaException(
               "The index of " + name + " is damaged: copy the file again from the card.")
           : IsoTopLevel.unfinished(file);
+    }
+    String kind = MediaNames.kindFromFirstBytes(file);
+    if (kind != null) {
+      return new MalformedMediaException(
+          name
+              + " begins as "
+              + kind
+              + ", but was never finished or is damaged; copy it again from the card.");
     }
     return new MalformedMediaException(
         name + " is not a media file, or its beginning is damaged: copy it again from the card.");

@@ -2,7 +2,6 @@ package hardpan.media;
 
 import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
-import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.HashSet;
@@ -37,7 +36,7 @@ final class FfmpegPacketFeed implements AutoCloseable {
 
   private static final int MAX_COUNTED_REPEATS = 10_000;
 
-  private final Path file;
+  private final FfmpegChain chain;
   private final int index;
   private final int keep;
   private final Deque<AVPacket> recent = new ArrayDeque<>();
@@ -55,8 +54,14 @@ final class FfmpegPacketFeed implements AutoCloseable {
   private final Set<Long> repeated = new HashSet<>();
   private byte[] content = new byte[0];
 
-  private FfmpegPacketFeed(Path file, int index, FfmpegInput input) {
-    this.file = file;
+  // Where a chain of files stands.
+  private int link;
+  private long movedBy;
+  private long endTimeStamp;
+  private boolean isFirstOfLink = true;
+
+  private FfmpegPacketFeed(FfmpegChain chain, int index, FfmpegInput input) {
+    this.chain = chain;
     this.index = index;
     this.input = input;
     this.stream = input.only(index);
@@ -65,9 +70,9 @@ final class FfmpegPacketFeed implements AutoCloseable {
     this.mayRepeat = input.container().equals("mts");
   }
 
-  /** Opens a file for one of its streams. */
-  static FfmpegPacketFeed open(Path file, int index) throws MediaException {
-    return new FfmpegPacketFeed(file, index, FfmpegInput.open(file));
+  /** Opens a file, or several that hold one stream, for one of its streams. */
+  static FfmpegPacketFeed open(FfmpegChain chain, int index) throws MediaException {
+    return new FfmpegPacketFeed(chain, index, chain.open(0));
   }
 
   FfmpegInput input() {
@@ -110,12 +115,14 @@ final class FfmpegPacketFeed implements AutoCloseable {
       int code = avformat.av_read_frame(input.context(), packet);
       if (code == avutil.AVERROR_EIO()) {
         throw new MediaAccessException(
-            "The disk failed while " + file.getFileName() + " was being read.");
+            "The disk failed while " + chain.files().get(link).getFileName() + " was being read.");
       }
       if (code == avutil.AVERROR_EOF || (code < 0 && ++failures > MAX_READ_FAILURES)) {
-        return false;
-      }
-      if (code >= 0 && packet.stream_index() == index) {
+        if (!nextLink()) {
+          return false;
+        }
+      } else if (code >= 0 && packet.stream_index() == index) {
+        moveTimeStamp();
         if (!repeats()) {
           return true;
         }
@@ -124,6 +131,33 @@ final class FfmpegPacketFeed implements AutoCloseable {
         }
       }
     }
+  }
+
+  /** Goes over to the next file of a chain; false if there is none. */
+  private boolean nextLink() throws MediaException {
+    if (link + 1 >= chain.links()) {
+      return false;
+    }
+    link++;
+    movedBy = endTimeStamp;
+    isFirstOfLink = true;
+    open(link);
+    return true;
+  }
+
+  /** Lets the time stamps of a later file go on where those of the file before ended. */
+  private void moveTimeStamp() {
+    long timeStamp = packet.pts();
+    if (chain.links() == 1 || timeStamp == avutil.AV_NOPTS_VALUE) {
+      return;
+    }
+    if (isFirstOfLink && link > 0) {
+      movedBy -= timeStamp;
+    }
+    isFirstOfLink = false;
+    packet.pts(timeStamp + movedBy);
+    packet.dts(packet.pts());
+    endTimeStamp = packet.pts() + Math.max(0, packet.duration());
   }
 
   private void keepPresent() {
@@ -162,6 +196,9 @@ final class FfmpegPacketFeed implements AutoCloseable {
    * @return false if it was not found; the place in the file is unknown then
    */
   boolean find(long timeStamp) throws MediaException {
+    if (chain.links() > 1) {
+      return false;
+    }
     dropRecent();
     contentByTimeStamp.clear();
     avcodec.av_packet_unref(packet);
@@ -188,6 +225,9 @@ final class FfmpegPacketFeed implements AutoCloseable {
 
   /** Goes to where a time stamp lies or before it; what comes next tells where. */
   boolean seek(long timeStamp) {
+    if (chain.links() > 1) {
+      return false;
+    }
     dropRecent();
     contentByTimeStamp.clear();
     avcodec.av_packet_unref(packet);
@@ -200,10 +240,21 @@ final class FfmpegPacketFeed implements AutoCloseable {
     dropRecent();
     contentByTimeStamp.clear();
     avcodec.av_packet_unref(packet);
+    link = 0;
+    movedBy = 0;
+    endTimeStamp = 0;
+    isFirstOfLink = true;
+    open(0);
+  }
+
+  private void open(int number) throws MediaException {
+    int codec = stream.codecpar().codec_id();
     input.close();
-    input = FfmpegInput.open(file);
-    if (index >= input.context().nb_streams()) {
-      throw new MediaAccessException(file.getFileName() + " changed while it was being read.");
+    input = chain.open(number);
+    if (index >= input.context().nb_streams()
+        || input.context().streams(index).codecpar().codec_id() != codec) {
+      throw new MediaAccessException(
+          chain.files().get(number).getFileName() + " is not as it was when it was first read.");
     }
     stream = input.only(index);
   }

@@ -57,11 +57,30 @@ public final class FfmpegReader implements SourceReader {
    * @throws UnsupportedMediaException no sound, unknown codec, or the libraries do not load here
    */
   public static FfmpegReader open(Path file) throws MediaException {
+    return open(FfmpegChain.of(file));
+  }
+
+  /**
+   * Opens several files that hold one stream of packets, cut up, as one source: what comes out is
+   * what the stream would have decoded to before it was cut. Whether they do is for {@link
+   * StreamCut} to say.
+   *
+   * @throws MediaException as {@link #open(Path)}
+   */
+  public static FfmpegReader openCut(List<Path> files) throws MediaException {
+    boolean byBytes;
+    try (FfmpegInput first = FfmpegInput.open(files.get(0))) {
+      byBytes = first.container().equals("mts");
+    }
+    return open(new FfmpegChain(files, byBytes));
+  }
+
+  private static FfmpegReader open(FfmpegChain chain) throws MediaException {
     List<FfmpegSoundStream> streams = new ArrayList<>();
     boolean done = false;
-    try (FfmpegInput input = FfmpegInput.open(file)) {
+    try (FfmpegInput input = chain.open(0)) {
       List<String> leftOut = new ArrayList<>();
-      openStreams(file, input.container(), input.soundStreams(), streams, leftOut);
+      openStreams(chain, input.container(), input.soundStreams(), streams, leftOut);
       long origin = streams.stream().mapToLong(FfmpegSoundStream::firstPtsFrames).min().orElse(0);
       long[] lead = new long[streams.size()];
       for (int i = 0; i < lead.length; i++) {
@@ -69,7 +88,7 @@ public final class FfmpegReader implements SourceReader {
         long frames = stream.firstPtsFrames() - origin;
         lead[i] = frames > (long) MAX_LEAD_SECONDS * stream.rateHz() ? 0 : frames;
       }
-      SourceFacts facts = facts(file, input, streams, lead);
+      SourceFacts facts = facts(chain.first(), input, streams, lead);
       Double picture = input.pictureStartSeconds();
       FfmpegReader reader =
           new FfmpegReader(
@@ -87,20 +106,22 @@ public final class FfmpegReader implements SourceReader {
   }
 
   private static void openStreams(
-      Path file,
+      FfmpegChain chain,
       String container,
       List<Integer> indices,
       List<FfmpegSoundStream> streams,
       List<String> leftOut)
       throws MediaException {
     boolean isMovie = container.equals("mov") || container.equals("mp4");
-    IsoMovie movie = isMovie ? IsoMovie.readIfAny(file) : null;
+    // The index of a part says where the part ends, not where the sound does.
+    IsoMovie movie = isMovie && chain.isOneFile() ? IsoMovie.readIfAny(chain.first()) : null;
     MediaException firstFailure = null;
     int channels = 0;
     for (int i = 0; i < indices.size(); i++) {
       String which = "Sound stream " + (i + 1) + " of " + indices.size() + " is left out: ";
       try {
-        FfmpegSoundStream stream = FfmpegSoundStream.open(file, indices.get(i), movie);
+        FfmpegSoundStream stream =
+            FfmpegSoundStream.open(chain, indices.get(i), movie, FfmpegSoundStream.BLOCK_PACKETS);
         boolean otherRate = !streams.isEmpty() && streams.get(0).rateHz() != stream.rateHz();
         if (otherRate || channels + stream.channelCount() > MAX_CHANNELS) {
           leftOut.add(
@@ -125,7 +146,7 @@ public final class FfmpegReader implements SourceReader {
     if (streams.isEmpty()) {
       throw firstFailure != null
           ? firstFailure
-          : new UnsupportedMediaException(file.getFileName() + " has no sound.");
+          : new UnsupportedMediaException(chain.first().getFileName() + " has no sound.");
     }
   }
 

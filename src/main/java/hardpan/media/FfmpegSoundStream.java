@@ -6,12 +6,10 @@ import hardpan.base.Span;
 import hardpan.base.UnsupportedMediaException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import org.bytedeco.ffmpeg.avcodec.AVPacket;
-import org.bytedeco.ffmpeg.avutil.AVChannelLayout;
 import org.bytedeco.ffmpeg.avutil.AVFrame;
 import org.bytedeco.ffmpeg.avutil.AVRational;
 import org.bytedeco.ffmpeg.global.avutil;
@@ -35,21 +33,6 @@ final class FfmpegSoundStream implements SoundPart {
   /** Forty seconds of AAC, a minute of AC-3. */
   static final int BLOCK_PACKETS = 2048;
 
-  /** The loudspeaker places of a surround codec, by the libraries' numbers. */
-  private static final List<String> PLACES =
-      List.of(
-          "front left",
-          "front right",
-          "centre",
-          "LFE",
-          "back left",
-          "back right",
-          "left of centre",
-          "right of centre",
-          "back centre",
-          "side left",
-          "side right");
-
   private static final int MAX_RATE_HZ = 3_072_000;
   private static final int MAX_CHANNELS = 256;
 
@@ -63,7 +46,7 @@ final class FfmpegSoundStream implements SoundPart {
   private final FfmpegPacketFeed feed;
   private final FfmpegTimeLine timeLine = new FfmpegTimeLine();
   private final TreeMap<Long, Block> blocks = new TreeMap<>();
-  private final FfmpegSampleLayout layout = new FfmpegSampleLayout();
+  private final FfmpegHeldSound held = new FfmpegHeldSound();
   private final AVFrame frame = avutil.av_frame_alloc();
   private final long timeBaseNumerator;
   private final long timeBaseDenominator;
@@ -79,11 +62,6 @@ final class FfmpegSoundStream implements SoundPart {
 
   // Where the decoding stands.
   private long position;
-  private long silenceLeft;
-  private int[][] integers = new int[0][];
-  private float[][] floats = new float[0][];
-  private int heldFrom;
-  private int heldTo;
   private boolean draining;
   private boolean ended;
   private long failedTailFrames;
@@ -123,7 +101,15 @@ final class FfmpegSoundStream implements SoundPart {
   /** As {@link #open(Path, int, IsoMovie)}, with another number of packets for each decoder. */
   static FfmpegSoundStream open(Path file, int index, @Nullable IsoMovie movie, int blockPackets)
       throws MediaException {
-    FfmpegPacketFeed feed = FfmpegPacketFeed.open(file, index);
+    return open(FfmpegChain.of(file), index, movie, blockPackets);
+  }
+
+  /** As {@link #open(Path, int, IsoMovie)}, for several files that hold one stream. */
+  static FfmpegSoundStream open(
+      FfmpegChain chain, int index, @Nullable IsoMovie movie, int blockPackets)
+      throws MediaException {
+    Path file = chain.first();
+    FfmpegPacketFeed feed = FfmpegPacketFeed.open(chain, index);
     FfmpegSoundStream sound;
     try {
       sound =
@@ -154,29 +140,13 @@ final class FfmpegSoundStream implements SoundPart {
     }
     originFrames = timeLine.firstFrames();
     hasTimeStamps = timeLine.started();
-    endFrame = declaredEnd();
-  }
-
-  /**
-   * Where the sound of a MOV or MP4 file ends: a lossy codec delivers whole packets, the time table
-   * and the edit list say how much of the last one counts. Where they make no sense together with
-   * the number of packets, everything is delivered.
-   */
-  private long declaredEnd() {
-    IsoMovie.Track track = movie == null ? null : movie.soundTrack(feed.stream().id());
-    if (track == null || sampleForm() != SourceFacts.SampleForm.LOSSY) {
-      return Long.MAX_VALUE;
+    if (sampleForm() == SourceFacts.SampleForm.LOSSY && movie != null) {
+      // The first frame may be cut by the edit list, and some decoders state no frame size.
+      long packetFrames = Math.max(decoder.packetFrames(), held.uncutFrames());
+      endFrame =
+          FfmpegStreamLength.declaredEnd(
+              movie.soundTrack(feed.stream().id()), packetFrames, rateHz);
     }
-    // The first frame may be cut by the edit list, and some decoders state no frame size.
-    long packetFrames = Math.max(decoder.packetFrames(), heldTo);
-    long all = track.table().sampleCount() * packetFrames;
-    long media = IsoEdits.rescaled(track.declaredUnits(), rateHz, track.timeScale());
-    if (media > all || media <= all - packetFrames) {
-      return Long.MAX_VALUE;
-    }
-    IsoEdits edits =
-        IsoEdits.read(track.editList(), track.movieScale(), track.timeScale(), rateHz, media);
-    return edits.parts().size() == 1 ? edits.frameCount() : Long.MAX_VALUE;
   }
 
   // ---- facts -------------------------------------------------------------------------------
@@ -210,21 +180,10 @@ final class FfmpegSoundStream implements SoundPart {
 
   /** What the stream says of its channels' names. */
   ChannelNaming.Stream naming() {
-    List<String> places = new ArrayList<>();
-    boolean surround = channelCount > 2 && sampleForm() == SourceFacts.SampleForm.LOSSY;
-    AVChannelLayout channels = feed.stream().codecpar().ch_layout();
-    for (int c = 0; c < channelCount; c++) {
-      int place = avutil.av_channel_layout_channel_from_index(channels, c);
-      boolean known = surround && place >= 0 && place < PLACES.size();
-      places.add(known ? PLACES.get(place) : "");
-    }
-    String title = FfmpegInput.text(feed.stream().metadata(), "title");
-    String handler = FfmpegInput.text(feed.stream().metadata(), "handler_name");
-    String language = FfmpegInput.text(feed.stream().metadata(), "language");
-    return new ChannelNaming.Stream(
-        title != null ? title : handler != null ? handler : "",
-        language == null ? "" : language,
-        places);
+    return FfmpegStreamNames.of(
+        feed.stream(),
+        channelCount,
+        channelCount > 2 && sampleForm() == SourceFacts.SampleForm.LOSSY);
   }
 
   /** Expected length in frames; -1 if only decoding can tell. */
@@ -232,14 +191,11 @@ final class FfmpegSoundStream implements SoundPart {
     if (endFrame != Long.MAX_VALUE) {
       return endFrame;
     }
-    boolean tells =
-        switch (feed.input().container()) {
-          case "wav", "w64", "aiff", "caf", "flac" -> true;
-          case "mov", "mp4" -> integer || sampleForm() == SourceFacts.SampleForm.FLOAT;
-          default -> false;
-        };
+    boolean lossless = integer || sampleForm() == SourceFacts.SampleForm.FLOAT;
     long declared = feed.stream().duration();
-    return tells && declared != avutil.AV_NOPTS_VALUE && declared >= 0 ? frames(declared) : -1;
+    return FfmpegStreamLength.isStated(feed.input().container(), lossless, declared)
+        ? frames(declared)
+        : -1;
   }
 
   @Override
@@ -286,17 +242,7 @@ final class FfmpegSoundStream implements SoundPart {
     while (done < count && ready()) {
       int step = step(count - done);
       for (int c = 0; c < channelCount; c++) {
-        float[] out = planar[firstChannel + c];
-        if (silenceLeft > 0) {
-          Arrays.fill(out, at + done, at + done + step, 0f);
-        } else if (integer) {
-          int[] in = integers[c];
-          for (int i = 0; i < step; i++) {
-            out[at + done + i] = in[heldFrom + i] * 0x1p-31f;
-          }
-        } else {
-          System.arraycopy(floats[c], heldFrom, out, at + done, step);
-        }
+        held.copy(c, planar[firstChannel + c], at + done, step);
       }
       advance(step);
       done += step;
@@ -315,12 +261,7 @@ final class FfmpegSoundStream implements SoundPart {
     while (done < count && ready()) {
       int step = step(count - done);
       for (int c = 0; c < channelCount; c++) {
-        int[] out = planar[firstChannel + c];
-        if (silenceLeft > 0) {
-          Arrays.fill(out, at + done, at + done + step, 0);
-        } else {
-          System.arraycopy(integers[c], heldFrom, out, at + done, step);
-        }
+        held.copy(c, planar[firstChannel + c], at + done, step);
       }
       advance(step);
       done += step;
@@ -345,20 +286,15 @@ final class FfmpegSoundStream implements SoundPart {
     if (position >= endFrame) {
       return false;
     }
-    return silenceLeft > 0 || heldFrom < heldTo || pull();
+    return !held.isEmpty() || pull();
   }
 
   private int step(long wanted) {
-    long there = silenceLeft > 0 ? silenceLeft : heldTo - heldFrom;
-    return (int) Math.min(Math.min(wanted, there), endFrame - position);
+    return (int) Math.min(held.step(wanted), endFrame - position);
   }
 
   private void advance(int step) {
-    if (silenceLeft > 0) {
-      silenceLeft -= step;
-    } else {
-      heldFrom += step;
-    }
+    held.drop(step);
     position += step;
   }
 
@@ -380,9 +316,7 @@ final class FfmpegSoundStream implements SoundPart {
   }
 
   private void forget() {
-    silenceLeft = 0;
-    heldFrom = 0;
-    heldTo = 0;
+    held.clear();
     draining = false;
     ended = false;
     failedTailFrames = 0;
@@ -489,8 +423,7 @@ final class FfmpegSoundStream implements SoundPart {
 
   /** Decodes until there is silence or sound to deliver; false at the end. */
   private boolean pull() throws MediaException {
-    heldFrom = 0;
-    heldTo = 0;
+    held.clearSound();
     while (!ended) {
       int code = decoder.receive(frame);
       if (code >= 0) {
@@ -504,13 +437,13 @@ final class FfmpegSoundStream implements SoundPart {
         long missing = failedTailFrames;
         failedTailFrames = 0;
         silence(missing);
-        return silenceLeft > 0;
+        return held.hasSilence();
       } else if (code == avutil.AVERROR_EAGAIN()) {
         feedDecoder();
       } else {
         failed(packetFrames());
       }
-      if (silenceLeft > 0) {
+      if (held.hasSilence()) {
         return true;
       }
     }
@@ -561,8 +494,8 @@ final class FfmpegSoundStream implements SoundPart {
   /** Puts silence where the sound is missing. */
   private void silence(long length) {
     if (length > 0) {
-      timeLine.conceal(position + silenceLeft, length);
-      silenceLeft += length;
+      timeLine.conceal(position + held.frames(), length);
+      held.addSilence(length);
     }
   }
 
@@ -595,11 +528,10 @@ final class FfmpegSoundStream implements SoundPart {
     }
     failedTailFrames = 0;
     timeLine.delivered(count);
-    hold(count);
     int drop = (int) Math.min(toDropFrames, count);
     toDropFrames -= drop;
-    heldFrom = drop;
-    return heldFrom < heldTo;
+    held.hold(frame, channelCount, integer, drop);
+    return drop < count;
   }
 
   private void place(long ptsFrames) {
@@ -620,21 +552,6 @@ final class FfmpegSoundStream implements SoundPart {
   private long beforeZero(long frames) {
     long declared = feed.stream().codecpar().initial_padding();
     return Math.abs(declared - frames) * 500 < rateHz ? declared : frames;
-  }
-
-  private void hold(int count) {
-    heldTo = count;
-    if (integer) {
-      if (integers.length != channelCount || integers[0].length < count) {
-        integers = new int[channelCount][count];
-      }
-      layout.toIntegers(frame, integers, 0);
-    } else {
-      if (floats.length != channelCount || floats[0].length < count) {
-        floats = new float[channelCount][count];
-      }
-      layout.toFloats(frame, floats, 0);
-    }
   }
 
   @Override

@@ -26,10 +26,15 @@ final class IsoTopLevel {
   static boolean startsLikeMovie(Path file) {
     try (FileChannel channel = FileChannel.open(file, StandardOpenOption.READ)) {
       Header first = header(channel, 0);
-      return first != null && FIRST_TYPES.contains(first.type());
+      return first != null && isFirstType(first.type());
     } catch (IOException e) {
       return false;
     }
+  }
+
+  /** Whether a type is one of those such files begin with. */
+  static boolean isFirstType(String type) {
+    return FIRST_TYPES.contains(type);
   }
 
   /** Whether a {@code moov} box begins somewhere on the outermost level. */
@@ -59,8 +64,10 @@ final class IsoTopLevel {
   static MalformedMediaException unfinished(Path file) {
     return new MalformedMediaException(
         file.getFileName()
-            + " was never finished by the camera, or its end is missing: its index is not there; copy"
-            + " it again from the card, or let the camera repair it.");
+            + " was never finished by the camera, or its end is missing: its index is not there;"
+            + " put the card back into the camera, which can often finish the file itself, or copy"
+            + " it again; for a repair keep it as it is, together with a finished file of the same"
+            + " camera and settings.");
   }
 
   /** A box's type, where its content begins and where it ends; null past the end of the file. */

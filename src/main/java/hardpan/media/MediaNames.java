@@ -4,11 +4,17 @@ import hardpan.base.MalformedMediaException;
 import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
 import java.io.IOException;
+import java.io.InputStream;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.Locale;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What can be told of a file from its name and its directory entry, before it is opened. The lists
@@ -38,7 +44,7 @@ final class MediaNames {
       Set.of(
           "xml", "xmp", "srt", "vtt", "cpi", "mpl", "bdm", "bdmv", "smi", "ppn", "inf", "ind",
           "cif", "idx", "bim", "moff", "modd", "tdt", "tid", "bnp", "int", "ifo", "bup", "edl",
-          "log", "gis", "sdl", "md5", "mhl");
+          "log", "md5", "mhl");
 
   private MediaNames() {}
 
@@ -74,6 +80,38 @@ final class MediaNames {
     return !hasPicture && RECORDING_ENDINGS.contains(ending(file))
         ? SourceFacts.Kind.RECORDING
         : SourceFacts.Kind.CLIP;
+  }
+
+  /** What a file the libraries refuse seems to be by its first four bytes; null for nothing. */
+  static @Nullable String kindFromFirstBytes(Path file) {
+    try (InputStream in = Files.newInputStream(file)) {
+      String first = new String(in.readNBytes(4), StandardCharsets.ISO_8859_1);
+      return switch (first) {
+        case "caff" -> "a Core Audio file";
+        case "fLaC" -> "a FLAC file";
+        case "OggS" -> "an Ogg file";
+        case "FORM" -> "an AIFF file";
+        case "riff" -> "a Wave64 file";
+        case "RIFF", "RF64", "BW64" -> "an AVI or Wave file";
+        case "\u001aE\u00df\u00a3" -> "a Matroska file";
+        case "\u0006\u000e+4" -> "an MXF file";
+        default -> null;
+      };
+    } catch (IOException e) {
+      return null;
+    }
+  }
+
+  /** Whether the disk gives out the first and the last bytes of a file. */
+  static boolean endsCanBeRead(Path file) {
+    try (FileChannel channel = FileChannel.open(file, StandardOpenOption.READ)) {
+      ByteBuffer bytes = ByteBuffer.allocate(4096);
+      channel.read(bytes, 0);
+      channel.read(bytes.clear(), Math.max(0, channel.size() - bytes.capacity()));
+      return true;
+    } catch (IOException e) {
+      return false;
+    }
   }
 
   /** Makes sure that there is a file with something in it that may be read. */

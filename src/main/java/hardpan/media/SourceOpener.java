@@ -8,9 +8,13 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Set;
 
 /** The one way from a path to a {@link SourceReader}. */
 public final class SourceOpener {
+  /** What Wave files begin with and no other file does at this place. */
+  private static final Set<String> WAVE_FIRST_CHUNKS = Set.of("fmt ", "bext", "ds64", "iXML");
+
   private SourceOpener() {}
 
   /**
@@ -43,18 +47,27 @@ public final class SourceOpener {
         return FfmpegReader.open(file);
       }
     }
-    if (libraries || choice == ReaderChoice.NATIVE) {
-      return FfmpegReader.open(file);
+    SourceReader plain = PlainSourceReader.openIfPlain(file);
+    if (plain != null) {
+      return plain;
     }
-    return JcodecReader.open(file);
+    if (libraries || choice == ReaderChoice.NATIVE) {
+      return NotedReader.of(FfmpegReader.open(file), CutShort.oddities(file));
+    }
+    return NotedReader.of(JcodecReader.open(file), CutShort.oddities(file));
   }
 
+  /** Whether the first bytes are a Wave file's; one of the two words may be damaged. */
   private static boolean isWave(Path file) throws MediaAccessException {
     try (InputStream in = Files.newInputStream(file)) {
-      String head = new String(in.readNBytes(12), StandardCharsets.ISO_8859_1);
-      return head.length() == 12
-          && (head.startsWith("RIFF") || head.startsWith("RF64") || head.startsWith("BW64"))
-          && head.endsWith("WAVE");
+      String head = new String(in.readNBytes(16), StandardCharsets.ISO_8859_1);
+      if (head.length() < 12 || head.startsWith("RIFX")) {
+        return false;
+      }
+      boolean outer = head.startsWith("RIFF") || head.startsWith("RF64") || head.startsWith("BW64");
+      boolean inner = head.startsWith("WAVE", 8);
+      boolean chunk = WAVE_FIRST_CHUNKS.contains(head.substring(12));
+      return outer ? inner || chunk : inner && chunk;
     } catch (IOException e) {
       throw new MediaAccessException(file.getFileName() + " cannot be read.", e);
     }

@@ -246,13 +246,18 @@ public final class StartClaims {
           if (local != null && other.trust().compareTo(Trust.FAIR) >= 0 && found.date() == null) {
             LocalDate day = nearestDay(claim.time(), local);
             Duration apart = Duration.between(day.atTime(claim.time()), local).abs();
-            found = apart.compareTo(SAME) <= 0 ? claim.on(day, other.offset()) : found;
+            found = apart.compareTo(SAME) <= 0 ? claim.on(day, offsetOf(other)) : found;
           }
         }
       }
       result.add(found);
     }
     return List.copyOf(result);
+  }
+
+  /** What shows the same as a creation time makes it doubtful that this is in UTC. */
+  private static @Nullable ZoneOffset offsetOf(StartClaim claim) {
+    return claim.origin() == Origin.CONTAINER ? null : claim.offset();
   }
 
   /** The day on which a time of day is nearest to a moment; midnight may lie between them. */

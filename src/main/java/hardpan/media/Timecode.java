@@ -1,5 +1,6 @@
 package hardpan.media;
 
+import java.math.BigInteger;
 import java.time.LocalTime;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -41,6 +42,9 @@ record Timecode(
     if (!match.matches() || rateNumerator < 1 || rateDenominator < 1) {
       return null;
     }
+    // Tracks give it in their own units: 12800/512 for 25.
+    int common =
+        BigInteger.valueOf(rateNumerator).gcd(BigInteger.valueOf(rateDenominator)).intValue();
     boolean drop = !match.group(4).equals(":");
     Timecode code =
         new Timecode(
@@ -48,8 +52,8 @@ record Timecode(
             Integer.parseInt(match.group(2)),
             Integer.parseInt(match.group(3)),
             Integer.parseInt(match.group(5)),
-            rateNumerator,
-            rateDenominator,
+            rateNumerator / common,
+            rateDenominator / common,
             drop);
     return code.isLegal() ? code : null;
   }

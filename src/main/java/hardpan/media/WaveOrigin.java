@@ -50,12 +50,17 @@ final class WaveOrigin {
         maker(bext, header.info().getOrDefault("ISFT", "")), claims(header, bext, origin));
   }
 
-  private static List<StartClaim> claims(
-      WaveHeader header, BroadcastExtension bext, Origin bextOrigin) {
+  /** What a {@code bext} chunk alone says, in a file of another form that carries one. */
+  static SourceOrigin of(@Nullable BroadcastExtension bext, int rateHz) {
+    return bext == null
+        ? SourceOrigin.UNKNOWN
+        : new SourceOrigin(maker(bext, ""), claims(bext, rateHz, Origin.BEXT));
+  }
+
+  private static List<StartClaim> claims(BroadcastExtension bext, int rateHz, Origin bextOrigin) {
     List<StartClaim> claims = new ArrayList<>();
     LocalDate date = bext.date();
     LocalTime time = bext.time();
-    int rateHz = header.format().rateHz();
     add(
         claims,
         StartClaims.sinceMidnight(
@@ -63,6 +68,15 @@ final class WaveOrigin {
     if (date != null && time != null) {
       claims.add(StartClaims.bext(date, time, bextOrigin));
     }
+    return claims;
+  }
+
+  private static List<StartClaim> claims(
+      WaveHeader header, BroadcastExtension bext, Origin bextOrigin) {
+    int rateHz = header.format().rateHz();
+    List<StartClaim> claims = claims(bext, rateHz, bextOrigin);
+    LocalDate date = bext.date();
+    LocalTime time = bext.time();
     IxmlDocument.Speed speed = header.ixmlDocument().speed();
     Long stamp = speed == null ? null : speed.timestampSamples();
     if (speed != null && stamp != null && stamp != bext.timeReferenceSamples()) {

@@ -95,22 +95,23 @@ final class Otio {
     return item("Gap.1", "", range(0, length, rate), List.of(), Map.of());
   }
 
-  /** A piece of a file; all of it is used. */
+  /** A file: what of it there is, and what is used. */
   static Map<String, @Nullable Object> clip(
       String name,
       String url,
-      Map<String, @Nullable Object> range,
+      Map<String, @Nullable Object> available,
+      Map<String, @Nullable Object> used,
       List<Map<String, @Nullable Object>> markers,
       Map<String, @Nullable Object> about) {
     Map<String, @Nullable Object> media = object("ExternalReference.1");
     media.put("name", "");
     media.put("metadata", metadata(Map.of()));
-    media.put("available_range", range);
+    media.put("available_range", available);
     media.put("available_image_bounds", null);
     media.put("target_url", url);
     Map<String, @Nullable Object> references = new LinkedHashMap<>();
     references.put(MEDIA, media);
-    Map<String, @Nullable Object> clip = item("Clip.2", name, range, markers, about);
+    Map<String, @Nullable Object> clip = item("Clip.2", name, used, markers, about);
     clip.put("media_references", references);
     clip.put("active_media_reference_key", MEDIA);
     return clip;

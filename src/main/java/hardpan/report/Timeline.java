@@ -21,6 +21,9 @@ public final class Timeline {
   /** More markers on one clip help nobody; the report has them all. */
   private static final int MOST_MARKERS = 1000;
 
+  /** What overlaps by more is no matter of clocks and goes onto a further track. */
+  private static final double MOST_TRIMMED_SECONDS = 0.25;
+
   private final Report report;
   private final Map<String, Original> originals;
   private final long beginSeconds;
@@ -116,14 +119,28 @@ public final class Timeline {
       }
     }
     clips.sort(Comparator.comparing(this::offsetSeconds, Comparator.nullsLast(Double::compare)));
-    for (SourceReport clip : clips) {
+    for (int i = 0; i < clips.size(); i++) {
+      SourceReport clip = clips.get(i);
       Original original = originals.get(clip.path());
       OtioTracks track = tracks.get(deviceOf(clip));
       if (original != null && track != null) {
-        addPicture(clip, original, track);
+        addPicture(clip, original, secondsToNext(clips, i), track);
       }
     }
     return tracks;
+  }
+
+  /** From a clip's start to that of the next one of its device; infinite for the last. */
+  private double secondsToNext(List<SourceReport> clips, int index) {
+    SourceReport clip = clips.get(index);
+    Double start = offsetSeconds(clip);
+    for (SourceReport next : clips.subList(index + 1, clips.size())) {
+      Double nextStart = offsetSeconds(next);
+      if (start != null && nextStart != null && deviceOf(next).equals(deviceOf(clip))) {
+        return nextStart - start;
+      }
+    }
+    return Double.POSITIVE_INFINITY;
   }
 
   private boolean hasPicture(SourceReport source) {
@@ -135,7 +152,8 @@ public final class Timeline {
     return source.device() == null ? source.path() : source.device();
   }
 
-  private void addPicture(SourceReport source, Original original, OtioTracks track) {
+  private void addPicture(
+      SourceReport source, Original original, double secondsToNext, OtioTracks track) {
     Double offset = offsetSeconds(source);
     Integer rateHz = source.sampleRateHz();
     Long frames = source.frameCount();
@@ -148,6 +166,10 @@ public final class Timeline {
         pictures == null
             ? frames
             : Math.max(1, Math.floor((double) frames / rateHz * pictures + 1e-6));
+    // On the reference's clock a fast camera's parts overlap a little; the cut is at the next one.
+    double over = length / lengthRate - secondsToNext;
+    boolean touches = over > 0 && over < MOST_TRIMMED_SECONDS;
+    double used = touches ? Math.floor(secondsToNext * lengthRate + 1e-6) : length;
     Map<String, @Nullable Object> about = new LinkedHashMap<>();
     about.put("path", source.path());
     about.put("run", source.run());
@@ -164,11 +186,12 @@ public final class Timeline {
             fileName(source.path()),
             original.url(),
             Otio.range(0, length, lengthRate),
+            Otio.range(0, used, lengthRate),
             List.of(),
             about),
         Math.rint((offset - beginSeconds) * rateHz),
         rateHz,
-        length,
+        used,
         lengthRate);
   }
 
@@ -226,17 +249,14 @@ public final class Timeline {
                 finding.says()));
       }
     }
+    Map<String, @Nullable Object> range =
+        Otio.range((double) stamp, (double) lane.frameCount(), rateHz);
     Map<String, @Nullable Object> about = new LinkedHashMap<>();
     about.put("source", lane.source());
     about.put("role", lane.role());
     about.put("clockCorrected", lane.clockCorrected());
     track.add(
-        Otio.clip(
-            fileName(lane.file()),
-            RelativeUrl.of(lane.file()),
-            Otio.range((double) stamp, (double) lane.frameCount(), rateHz),
-            markers,
-            about),
+        Otio.clip(fileName(lane.file()), RelativeUrl.of(lane.file()), range, range, markers, about),
         (double) (start - beginSeconds * rateHz),
         rateHz,
         (double) lane.frameCount(),

@@ -52,9 +52,12 @@ final class Analyser {
       VerdictListener verdicts = new VerdictListener(reader.facts());
       Overview overview = new Overview(reader.facts().channelCount());
       LoudnessListener loudness = new LoudnessListener(reader.facts());
+      EdgeSound.Listener edges = new EdgeSound.Listener(reader.facts().channelCount());
       long frames =
           DecodePass.run(
-              reader, List.of(verdicts, FiniteSound.cleaner(), maps, overview, loudness), monitor);
+              reader,
+              List.of(verdicts, FiniteSound.cleaner(), maps, overview, loudness, edges),
+              monitor);
       if (frames == 0) {
         throw new MalformedMediaException("It holds no sound: its sound track is empty.");
       }
@@ -64,7 +67,8 @@ final class Analyser {
           ReadingFindings.added(verdicts.finish(), reader, frames),
           loudness.finish(),
           maps.finish(),
-          overview);
+          overview,
+          edges.finish(scratch.prefix()));
     }
   }
 }

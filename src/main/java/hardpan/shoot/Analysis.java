@@ -2,7 +2,11 @@ package hardpan.shoot;
 
 import hardpan.lineup.BandMap;
 import hardpan.media.SourceFacts;
+import hardpan.verdict.ChannelVerdict;
+import hardpan.verdict.Finding;
 import hardpan.verdict.Verdicts;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 
 /**
@@ -14,6 +18,7 @@ import java.util.List;
  * @param loudness loudness of each channel
  * @param maps band maps for the line-up, one a channel
  * @param overview the waveform
+ * @param edges its first and last frames
  */
 public record Analysis(
     SourceFacts facts,
@@ -21,7 +26,8 @@ public record Analysis(
     Verdicts verdicts,
     List<Loudness> loudness,
     List<BandMap> maps,
-    Overview overview) {
+    Overview overview,
+    EdgeSound edges) {
   /** Copies the lists. */
   public Analysis {
     loudness = List.copyOf(loudness);
@@ -30,11 +36,27 @@ public record Analysis(
 
   /** The same of a source that says something else of itself. */
   Analysis withFacts(SourceFacts others) {
-    return new Analysis(others, frameCount, verdicts, loudness, maps, overview);
+    return new Analysis(others, frameCount, verdicts, loudness, maps, overview, edges);
   }
 
   /** Length in seconds of the source's own clock. */
   public double durationSeconds() {
     return (double) frameCount / facts.rateHz();
+  }
+
+  /** With more findings on every channel, the worst first. */
+  Analysis withFindings(List<Finding> more) {
+    if (more.isEmpty()) {
+      return this;
+    }
+    List<ChannelVerdict> channels = new ArrayList<>();
+    for (ChannelVerdict channel : verdicts.channels()) {
+      List<Finding> all = new ArrayList<>(channel.findings());
+      all.addAll(more);
+      all.sort(Comparator.comparing(Finding::severity).reversed());
+      channels.add(channel.withFindings(all));
+    }
+    Verdicts said = new Verdicts(channels, verdicts.pair());
+    return new Analysis(facts, frameCount, said, loudness, maps, overview, edges);
   }
 }

@@ -87,8 +87,7 @@ final class AnalysisStore {
       Overview overview = pieces.readWaveform(row.id(), records.facts().channelCount());
       List<BandMap> maps = new ArrayList<>();
       for (int channel = 0; channel < records.mapFrames().size(); channel++) {
-        Path file = Path.of(scratchPrefix + "-" + channel + ".bands");
-        files.add(file);
+        Path file = file(files, scratchPrefix + "-" + channel + ".bands");
         maps.add(pieces.readMap(row.id(), channel, records.mapFrames().get(channel), file));
       }
       return Optional.of(
@@ -98,13 +97,20 @@ final class AnalysisStore {
               records.verdicts(),
               records.loudness(),
               maps,
-              overview));
+              overview,
+              pieces.readEdges(row.id(), file(files, scratchPrefix + ".edges"))));
     } catch (PieceStore.Unreadable e) {
       for (Path file : files) {
         Files.deleteIfExists(file);
       }
       return Optional.empty();
     }
+  }
+
+  private static Path file(List<Path> files, String name) {
+    Path file = Path.of(name);
+    files.add(file);
+    return file;
   }
 
   /** Keeps an analysis in the place of any older one of that path; all of it or nothing. */
@@ -129,6 +135,7 @@ final class AnalysisStore {
     delete(mark, reader);
     long id = insert(mark, reader, record);
     pieces.writeWaveform(id, analysis.overview(), analysis.facts().channelCount());
+    pieces.writeEdges(id, analysis.edges());
     for (int channel = 0; channel < analysis.maps().size(); channel++) {
       pieces.writeMap(id, channel, analysis.maps().get(channel));
     }

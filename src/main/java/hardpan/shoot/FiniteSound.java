@@ -3,6 +3,7 @@ package hardpan.shoot;
 import hardpan.base.MediaException;
 import hardpan.base.Span;
 import hardpan.media.BlockListener;
+import hardpan.media.FfmpegReader;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceOpener;
@@ -32,6 +33,15 @@ final class FiniteSound implements SourceReader {
     SourceReader source = SourceOpener.open(file, choice);
     boolean whole = source.facts().sampleForm() == SourceFacts.SampleForm.INTEGER;
     return whole ? source : new FiniteSound(source);
+  }
+
+  /**
+   * Opens files that hold one compressed stream, cut up.
+   *
+   * @throws MediaException as {@link FfmpegReader#openCut}
+   */
+  static SourceReader openCut(List<Path> files) throws MediaException {
+    return new FiniteSound(FfmpegReader.openCut(files));
   }
 
   /** A listener that puts silence into the block for the listeners after it. */

@@ -34,7 +34,7 @@ public final class HandOver {
   private final Options options;
   private final Monitor monitor;
 
-  /** Lanes that could not be read to the end, by source path. */
+  /** Lanes that could not be read to the end, by what the lanes call their source. */
   private final Map<String, MediaException> failures = new ConcurrentHashMap<>();
 
   /**
@@ -142,21 +142,23 @@ public final class HandOver {
 
   private List<LaneSource> laneSources() {
     List<LaneSource> sources = new ArrayList<>();
-    for (ShootSource source : shoot.sources()) {
-      Analysis analysis = source.analysis();
-      if (analysis != null) {
-        sources.add(
-            new LaneSource(
-                source.path(),
-                source.device(),
-                source.runNumber(),
-                analysis.facts(),
-                analysis.frameCount(),
-                analysis.verdicts(),
-                source.placement(),
-                source.path().equals(shoot.referencePath()),
-                () -> FiniteSound.open(source.file(), options.choice())));
+    for (Run run : shoot.allRuns()) {
+      if (!RunPiece.isReadable(shoot, run)) {
+        continue;
       }
+      RunPiece piece = new RunPiece(shoot, run, options.choice());
+      sources.add(
+          new LaneSource(
+              run.laneSource(),
+              run.paths(),
+              run.device(),
+              run.number(),
+              piece.facts(),
+              piece.frameCount(),
+              piece.verdicts(),
+              piece.placement(),
+              run.firstPath().equals(shoot.referencePath()),
+              piece::open));
     }
     return sources;
   }
@@ -169,7 +171,7 @@ public final class HandOver {
   private Shoot withFailures() {
     List<ShootSource> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
-      MediaException failure = failures.get(source.path());
+      MediaException failure = failures.get(shoot.runOf(source).laneSource());
       sources.add(failure == null ? source : source.failed(failure));
     }
     return shoot.withSources(sources);

@@ -39,7 +39,8 @@ final class HandOverPlan {
       plan.append(lane.fileName()).append('|').append(lane.name()).append('|');
       plan.append(lane.role()).append('|').append(lane.channels()).append('|');
       plan.append(lane.resample()).append('|').append(lane.format()).append('|');
-      plan.append(source.path()).append('|').append(source.device()).append('|');
+      plan.append(source.path()).append('|').append(source.files()).append('|');
+      plan.append(source.device()).append('|');
       plan.append(source.runNumber()).append('|').append(source.facts()).append('|');
       plan.append(source.frameCount()).append('|').append(source.verdicts()).append('|');
       plan.append(source.placement()).append('|').append(source.isReference()).append('\n');

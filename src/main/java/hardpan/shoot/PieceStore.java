@@ -18,8 +18,9 @@ import java.util.zip.CRC32;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Band maps and waveforms in a saved shoot. Maps go in and out piece by piece, so that memory holds
- * a quarter of a megabyte of them, however long the sound. Every piece carries its CRC-32.
+ * Band maps, waveforms and edges in a saved shoot. Maps go in and out piece by piece, so that
+ * memory holds a quarter of a megabyte of them, however long the sound. Every piece carries its
+ * CRC-32.
  */
 final class PieceStore {
   /** A piece of a map in frames: 164 s of sound. */
@@ -27,6 +28,7 @@ final class PieceStore {
 
   private static final String WAVEFORM = "waveform";
   private static final String BANDS = "bands";
+  private static final String EDGES = "edges";
 
   private final Connection connection;
 
@@ -58,6 +60,26 @@ final class PieceStore {
         byte[] bytes = map.read(at, (int) Math.min(PIECE_FRAMES, map.frames() - at));
         write(insert, source, BANDS, channel, number++, bytes);
       }
+    }
+  }
+
+  void writeEdges(long source, EdgeSound edges) throws SQLException, MediaException {
+    try (PreparedStatement insert = insert()) {
+      write(insert, source, EDGES, 0, 0, edges.bytes());
+    }
+  }
+
+  EdgeSound readEdges(long source, Path file) throws SQLException, Unreadable, IOException {
+    try (PreparedStatement query = query(source, EDGES, 0);
+        ResultSet rows = query.executeQuery()) {
+      if (!rows.next()) {
+        throw new Unreadable(null);
+      }
+      byte[] bytes = piece(rows, 0);
+      if (!EdgeSound.isWhole(bytes)) {
+        throw new Unreadable(null);
+      }
+      return EdgeSound.of(bytes, file);
     }
   }
 

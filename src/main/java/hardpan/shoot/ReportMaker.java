@@ -51,7 +51,7 @@ public final class ReportMaker {
   public static Report report(Shoot shoot, List<WrittenLane> lanes, OffsetDateTime madeAt) {
     List<SourceReport> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
-      sources.add(source(source, new StandIns(shoot)));
+      sources.add(source(source, shoot.runOf(source), new StandIns(shoot)));
     }
     List<LaneReport> laneReports = new ArrayList<>();
     for (WrittenLane lane : lanes) {
@@ -99,7 +99,7 @@ public final class ReportMaker {
     return report.withStart(start, reports);
   }
 
-  private static SourceReport source(ShootSource source, StandIns standIns) {
+  private static SourceReport source(ShootSource source, Run run, StandIns standIns) {
     SourceReport.Kind kind =
         source.kind() == SourceFacts.Kind.CLIP
             ? SourceReport.Kind.CLIP
@@ -129,7 +129,7 @@ public final class ReportMaker {
             facts.timeReferenceSamples(),
             source.device(),
             source.run(),
-            1,
+            run.partOf(source.path()) + 1,
             facts.readBy() == SourceFacts.ReadBy.NATIVE
                 ? SourceReport.Reader.NATIVE
                 : SourceReport.Reader.FALLBACK,

@@ -155,6 +155,10 @@ final class ShootFileOpener {
     try (Statement statement = connection.createStatement()) {
       int version = number(statement, "PRAGMA user_version");
       checkVersion(file, version, ladder);
+      // A last page that is cut short is filled up with zeros unasked and may pass the check.
+      if (file.toFile().length() % number(statement, "PRAGMA page_size") != 0) {
+        throw damaged(file, null);
+      }
       try (ResultSet found = statement.executeQuery("PRAGMA quick_check(1)")) {
         if (!found.next() || !"ok".equals(found.getString(1))) {
           throw damaged(file, null);

@@ -3,7 +3,9 @@ package hardpan.shoot;
 import hardpan.base.MediaException;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts.Kind;
+import hardpan.verdict.Finding;
 import java.nio.file.Path;
+import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -42,6 +44,12 @@ public record ShootSource(
   ShootSource read(Analysis result) {
     return new ShootSource(
         file, path, result.facts().kind(), device, runNumber, null, result, placement);
+  }
+
+  /** In another run, with more findings on all its channels. */
+  ShootSource inRun(Run run, List<Finding> more) {
+    Analysis found = analysis == null ? null : analysis.withFindings(more);
+    return new ShootSource(file, path, kind, run.device(), run.number(), error, found, placement);
   }
 
   ShootSource from(String otherDevice, int number) {

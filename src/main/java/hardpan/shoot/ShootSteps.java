@@ -10,6 +10,7 @@ import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts.Kind;
 import hardpan.media.SourceFinder;
 import hardpan.verdict.ChannelVerdict;
+import hardpan.verdict.Finding;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -159,7 +160,21 @@ public final class ShootSteps {
       throw new ShootException(
           ShootException.Reason.NOTHING_DONE, nothingReadable(read), read.get(0).error());
     }
-    return Refinement.of(shoot.withSources(read));
+    return joined(Refinement.of(shoot.withSources(read)));
+  }
+
+  /** Puts together what belongs together, and says what was found on the way. */
+  private static Shoot joined(Shoot shoot) {
+    RunFinder.Found found = RunFinder.find(shoot.sources());
+    List<ShootSource> sources = new ArrayList<>();
+    Shoot grouped =
+        new Shoot(
+            shoot.name(), shoot.sources(), shoot.leftOut(), null, shoot.intake(), found.runs());
+    for (ShootSource source : shoot.sources()) {
+      List<Finding> more = found.findings().getOrDefault(source.path(), List.of());
+      sources.add(source.inRun(grouped.runOf(source), more));
+    }
+    return grouped.with(sources, null);
   }
 
   private static String nothingReadable(List<ShootSource> sources) {
@@ -201,30 +216,47 @@ public final class ShootSteps {
    * @throws ShootException if the wanted reference is not there or cannot be read
    */
   public Shoot lineUp(Shoot shoot, @Nullable Path wanted) throws ShootException {
-    ShootSource reference = wanted == null ? longest(shoot) : named(shoot, wanted);
-    LineUp lineUp = new LineUp(candidate(reference));
-    List<ShootSource> others =
-        shoot.sources().stream()
-            .filter(source -> source.isReadable() && !source.path().equals(reference.path()))
-            .toList();
+    List<RunPiece> pieces = new ArrayList<>();
+    for (Run run : shoot.allRuns()) {
+      if (RunPiece.isReadable(shoot, run)) {
+        pieces.add(new RunPiece(shoot, run, choice));
+      }
+    }
+    RunPiece reference = wanted == null ? longest(pieces) : named(shoot, wanted, pieces);
+    LineUp lineUp = new LineUp(referenceCandidate(reference));
+    List<RunPiece> others = pieces.stream().filter(piece -> piece != reference).toList();
     List<Placement> found =
-        work(others, "lining up", READ, LINED_UP, (source, own) -> place(lineUp, source, own));
+        work(others, "lining up", READ, LINED_UP, (piece, own) -> place(lineUp, piece, own));
     Map<String, Placement> placements = new LinkedHashMap<>();
     Map<String, String> devices = new HashMap<>();
     for (int i = 0; i < others.size(); i++) {
-      placements.put(others.get(i).path(), found.get(i));
-      devices.put(others.get(i).path(), others.get(i).device());
+      String id = others.get(i).run().firstPath();
+      placements.put(id, found.get(i));
+      devices.put(id, others.get(i).first().device());
     }
     Map<String, Placement> steadied = DeviceClocks.share(placements, devices);
+    Map<String, Placement> places = new HashMap<>();
+    for (RunPiece piece : pieces) {
+      PartPlaces parts = new PartPlaces(piece, reference.durationSeconds());
+      Placement whole = steadied.get(piece.run().firstPath());
+      for (String path : piece.run().paths()) {
+        ShootSource source = shoot.source(path);
+        if (whole != null) {
+          places.put(path, parts.of(source, whole));
+        } else if (!path.equals(reference.run().firstPath())) {
+          places.put(path, parts.onReference(source));
+        }
+      }
+    }
     List<ShootSource> placed = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
-      Placement placement = steadied.get(source.path());
+      Placement placement = places.get(source.path());
       placed.add(placement == null ? source : source.placed(placement));
     }
-    return new Shoot(shoot.name(), placed, shoot.leftOut(), reference.path(), shoot.intake());
+    return shoot.with(placed, reference.run().firstPath());
   }
 
-  private Placement place(LineUp lineUp, ShootSource source, Monitor own) {
+  private Placement place(LineUp lineUp, RunPiece source, Monitor own) {
     try {
       return lineUp.place(candidate(source), own);
     } catch (MediaException e) {
@@ -237,49 +269,45 @@ public final class ShootSteps {
     }
   }
 
-  private Candidate candidate(ShootSource source) {
-    Analysis analysis = source.analysis();
-    if (analysis == null) {
-      throw new IllegalArgumentException(source.path() + " was not read");
+  private Candidate referenceCandidate(RunPiece reference) throws ShootException {
+    try {
+      return candidate(reference);
+    } catch (MediaException e) {
+      throw new ShootException(ShootException.Reason.NOTHING_DONE, e.sentence(), e);
     }
+  }
+
+  private Candidate candidate(RunPiece piece) throws MediaException {
     Set<Integer> usable = new HashSet<>();
-    List<ChannelVerdict> channels = analysis.verdicts().channels();
+    List<ChannelVerdict> channels = piece.verdicts().channels();
     for (int i = 0; i < channels.size(); i++) {
       if (!channels.get(i).silent()) {
         usable.add(i);
       }
     }
     return new Candidate(
-        source.path(),
-        source.device(),
-        analysis.facts().rateHz(),
-        analysis.frameCount(),
-        analysis.maps(),
+        piece.run().firstPath(),
+        piece.first().device(),
+        piece.facts().rateHz(),
+        piece.frameCount(),
+        piece.maps(scratch),
         usable,
-        () -> FiniteSound.open(source.file(), choice));
+        piece::open);
   }
 
   /** The longest recording that is not silent; without recordings, the longest clip. */
-  private static ShootSource longest(Shoot shoot) {
-    return shoot.sources().stream()
-        .filter(ShootSource::isReadable)
+  private static RunPiece longest(List<RunPiece> pieces) {
+    return pieces.stream()
         .max(
             Comparator.comparing(ShootSteps::isAudible)
-                .thenComparing(source -> source.kind() == Kind.RECORDING)
-                .thenComparingDouble(ShootSteps::durationSeconds)
-                .thenComparing(ShootSource::path, Comparator.reverseOrder()))
+                .thenComparing(piece -> piece.first().kind() == Kind.RECORDING)
+                .thenComparingDouble(RunPiece::durationSeconds)
+                .thenComparing(piece -> piece.run().firstPath(), Comparator.reverseOrder()))
         .orElseThrow();
   }
 
-  private static boolean isAudible(ShootSource source) {
-    Analysis analysis = source.analysis();
-    return analysis != null
-        && analysis.verdicts().channels().stream().anyMatch(channel -> !channel.silent());
-  }
-
-  private static double durationSeconds(ShootSource source) {
-    Analysis analysis = source.analysis();
-    return analysis == null ? 0 : analysis.durationSeconds();
+  private static boolean isAudible(RunPiece piece) {
+    return piece.verdicts().channels().stream().anyMatch(channel -> !channel.silent());
   }
 
   private static ShootSource match(Shoot shoot, Path wanted) throws ShootException {
@@ -299,7 +327,8 @@ public final class ShootSteps {
     return matches.get(0);
   }
 
-  private static ShootSource named(Shoot shoot, Path wanted) throws ShootException {
+  private static RunPiece named(Shoot shoot, Path wanted, List<RunPiece> pieces)
+      throws ShootException {
     ShootSource source = match(shoot, wanted);
     MediaException error = source.error();
     if (error != null) {
@@ -308,7 +337,10 @@ public final class ShootSteps {
           "The reference " + wanted + " cannot be read: " + error.sentence(),
           error);
     }
-    return source;
+    return pieces.stream()
+        .filter(piece -> piece.run().partOf(source.path()) >= 0)
+        .findFirst()
+        .orElseThrow();
   }
 
   private static boolean isNamed(ShootSource source, Path wanted) {

@@ -22,7 +22,12 @@ final class FormatChunk {
   static final int TAG_FLOAT = 0x0003;
   static final int TAG_EXTENSIBLE = 0xFFFE;
   private static final int SHORTEST = 16;
-  private static final int EXTENSIBLE_SIZE = 40;
+  static final int EXTENSIBLE_SIZE = 40;
+
+  /** No recorder writes sound outside of this. Our own bounds. */
+  static final int MIN_RATE_HZ = 1000;
+
+  static final int MAX_RATE_HZ = 3_072_000;
 
   /** What follows the format tag in the sub-format identifiers of Microsoft's mmreg.h. */
   private static final byte[] SUBFORMAT_TAIL = {
@@ -90,6 +95,27 @@ final class FormatChunk {
       mask = in.getInt();
       tag = subFormatTag(in, name);
     }
+    if (channels == 0 && blockAlign > 0 && bits > 0) {
+      channels = blockAlign / ((bits + 7) / 8);
+      oddities.add("The format says 0 channels; " + channels + " follow from its frame size.");
+    }
+    if (bits == 0 && channels > 0 && blockAlign > 0) {
+      bits = 8 * (blockAlign / channels);
+      validBits = bits;
+      oddities.add("The format says 0 bits a sample; " + bits + " follow from its frame size.");
+    }
+    if ((rateHz < MIN_RATE_HZ || rateHz > MAX_RATE_HZ) && blockAlign > 0) {
+      int derived = (int) Math.min(Integer.MAX_VALUE, bytesPerSecond / blockAlign);
+      if (derived >= MIN_RATE_HZ && derived <= MAX_RATE_HZ) {
+        oddities.add(
+            "The format says "
+                + Integer.toUnsignedLong(rateHz)
+                + " Hz; "
+                + derived
+                + " Hz follow from its bytes a second.");
+        rateHz = derived;
+      }
+    }
     checkReadable(tag, channels, rateHz, bits, name);
     int sampleBytes = sampleBytes(tag, channels, blockAlign, bits, oddities);
     int containerBits = 8 * sampleBytes;
@@ -150,7 +176,7 @@ final class FormatChunk {
               nameOfTag(tag),
               tag));
     }
-    if (channels == 0 || rateHz <= 0 || bits == 0) {
+    if (channels == 0 || rateHz < MIN_RATE_HZ || rateHz > MAX_RATE_HZ || bits == 0) {
       throw new MalformedMediaException(
           String.format(
               Locale.ROOT,

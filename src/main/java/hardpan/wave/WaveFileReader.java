@@ -1,9 +1,7 @@
 package hardpan.wave;
 
-import hardpan.base.MediaAccessException;
 import hardpan.base.MediaException;
 import java.io.IOException;
-import java.nio.ByteBuffer;
 import java.nio.channels.SeekableByteChannel;
 import java.nio.file.Path;
 
@@ -12,20 +10,17 @@ import java.nio.file.Path;
  * back costs no more than going forward. Not safe for use by several threads at once.
  */
 public final class WaveFileReader implements AutoCloseable {
-  private static final int BUFFER_BYTES = 1 << 18;
-
-  private final SeekableByteChannel channel;
-  private final String name;
   private final WaveHeader header;
-  private final byte[] bytes;
+  private final StoredSamples samples;
 
   private WaveFileReader(SeekableByteChannel channel, String name, WaveHeader header) {
-    this.channel = channel;
-    this.name = name;
     this.header = header;
-    int frame = header.format().bytesPerFrame();
-    long frames = Math.max(1, Math.min(header.frameCount(), BUFFER_BYTES / frame));
-    this.bytes = new byte[frame * (int) frames];
+    this.samples =
+        new StoredSamples(
+            channel,
+            name,
+            new StoredSamples.Place(
+                header.format(), header.dataOffset(), header.frameCount(), false, false));
   }
 
   /**
@@ -68,14 +63,7 @@ public final class WaveFileReader implements AutoCloseable {
    * @throws MediaException if the file cannot be read on
    */
   public int readAt(long startFrame, float[][] planar, int frameCount) throws MediaException {
-    int wanted = checkedCount(startFrame, planar.length, frameCount);
-    WaveFormat format = header.format();
-    for (int done = 0; done < wanted; ) {
-      int frames = load(startFrame + done, wanted - done);
-      SampleCodec.toFloats(bytes, format, planar, done, frames);
-      done += frames;
-    }
-    return wanted;
+    return samples.readAt(startFrame, planar, frameCount);
   }
 
   /**
@@ -87,54 +75,12 @@ public final class WaveFileReader implements AutoCloseable {
    * @see #readAt
    */
   public int readIntegersAt(long startFrame, int[][] planar, int frameCount) throws MediaException {
-    WaveFormat format = header.format();
-    if (format.coding() == WaveFormat.Coding.FLOAT) {
-      throw new UnsupportedOperationException(name + " holds floats");
-    }
-    int wanted = checkedCount(startFrame, planar.length, frameCount);
-    for (int done = 0; done < wanted; ) {
-      int frames = load(startFrame + done, wanted - done);
-      SampleCodec.toIntegers(bytes, format, planar, done, frames);
-      done += frames;
-    }
-    return wanted;
-  }
-
-  private int checkedCount(long startFrame, int arrays, int frameCount) {
-    if (startFrame < 0 || frameCount < 1 || arrays < header.format().channelCount()) {
-      throw new IllegalArgumentException(
-          frameCount + " frames from " + startFrame + " into " + arrays + " arrays");
-    }
-    return (int) Math.max(0, Math.min(frameCount, header.frameCount() - startFrame));
-  }
-
-  /** Fills the buffer; returns the frames in it. */
-  private int load(long startFrame, int wanted) throws MediaException {
-    int frameBytes = header.format().bytesPerFrame();
-    int frames = Math.min(wanted, bytes.length / frameBytes);
-    ByteBuffer target = ByteBuffer.wrap(bytes, 0, frames * frameBytes);
-    try {
-      channel.position(header.dataOffset() + startFrame * frameBytes);
-      while (target.hasRemaining()) {
-        if (channel.read(target) < 0) {
-          throw new MediaAccessException(name + " became shorter while it was read.");
-        }
-      }
-    } catch (MediaException e) {
-      throw e;
-    } catch (IOException e) {
-      throw new MediaAccessException(name + " cannot be read on: " + e.getMessage(), e);
-    }
-    return frames;
+    return samples.readIntegersAt(startFrame, planar, frameCount);
   }
 
   /** Closes the file. A failure to close a file that was only read loses nothing. */
   @Override
   public void close() {
-    try {
-      channel.close();
-    } catch (IOException e) {
-      // Nothing was written, so nothing can be lost.
-    }
+    samples.close();
   }
 }

@@ -86,7 +86,7 @@ public record WaveHeader(
    * @throws MediaException as {@link #read(Path)}
    */
   public static WaveHeader read(SeekableByteChannel channel, String name) throws MediaException {
-    return new WaveHeaderReader(channel, name).read();
+    return WaveHeaderReader.read(channel, name);
   }
 
   static FileChannel openReadOnly(Path file) throws MediaAccessException {

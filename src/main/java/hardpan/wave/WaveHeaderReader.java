@@ -37,10 +37,7 @@ final class WaveHeaderReader {
   static final int MAX_ADTL = 4 << 20;
   private static final int MAX_DS64 = 1 << 16;
 
-  /** In a 32-bit size field: the size is in {@code ds64} (EBU Tech 3306, section 3.4). */
-  private static final long SEE_DS64 = 0xFFFF_FFFFL;
-
-  private final SeekableByteChannel channel;
+  private final FileBytes file;
   private final String name;
   private final List<ChunkPlace> chunks = new ArrayList<>();
   private final List<String> oddities = new ArrayList<>();
@@ -48,7 +45,6 @@ final class WaveHeaderReader {
   private final CueChunks cues = new CueChunks();
   private final Map<String, Long> longSizes = new HashMap<>();
 
-  private long fileSize;
   private WaveHeader.Form form = WaveHeader.Form.RIFF;
   private @Nullable Long longRiffSize;
   private @Nullable WaveFormat format;
@@ -58,14 +54,14 @@ final class WaveHeaderReader {
   private boolean hasSoundList;
   private long listBytes;
 
-  WaveHeaderReader(SeekableByteChannel channel, String name) {
-    this.channel = channel;
+  private WaveHeaderReader(FileBytes file, String name) {
+    this.file = file;
     this.name = name;
   }
 
-  WaveHeader read() throws MediaException {
+  static WaveHeader read(SeekableByteChannel channel, String name) throws MediaException {
     try {
-      return parse();
+      return new WaveHeaderReader(new FileBytes(channel, name), name).parse();
     } catch (MediaException e) {
       throw e;
     } catch (IOException e) {
@@ -74,18 +70,18 @@ final class WaveHeaderReader {
   }
 
   private WaveHeader parse() throws IOException {
-    fileSize = channel.size();
-    if (fileSize < 12) {
+    if (file.size() < 12) {
       throw new MalformedMediaException(
-          name + " is no Wave file: it has only " + fileSize + " bytes.");
+          name + " is no Wave file: it has only " + file.size() + " bytes.");
     }
-    ByteBuffer head = bytesAt(0, 12);
-    form = formOf(ChunkText.id(head));
+    ByteBuffer head = file.at(0, 12);
+    String outer = ChunkText.id(head);
     long riffSize = Integer.toUnsignedLong(head.getInt());
-    if (!ChunkText.id(head).equals("WAVE")) {
-      throw new MalformedMediaException(name + " is a RIFF file, but holds no Wave sound.");
-    }
+    form = formOf(outer, ChunkText.id(head));
     walk();
+    if ((format == null || data == null) && !hasSoundList) {
+      search();
+    }
     checkOuterSize(riffSize);
     WaveFormat found = format;
     if (found == null) {
@@ -118,51 +114,97 @@ final class WaveHeaderReader {
         oddities);
   }
 
-  private WaveHeader.Form formOf(String id) throws MediaException {
-    return switch (id) {
-      case "RIFF" -> WaveHeader.Form.RIFF;
-      case "RF64" -> WaveHeader.Form.RF64;
-      case "BW64" -> WaveHeader.Form.BW64;
-      case "RIFX" ->
-          throw new UnsupportedMediaException(
-              name + " is a big-endian Wave file, which Hardpan does not read.");
-      default ->
-          throw new MalformedMediaException(
-              name + " is no Wave file: it does not begin with RIFF, RF64 or BW64.");
-    };
+  /** The outer form; one of its two words may be damaged, as long as the other is right. */
+  private WaveHeader.Form formOf(String outer, String inner) throws MediaException {
+    if (outer.equals("RIFX")) {
+      throw new UnsupportedMediaException(
+          name + " is a big-endian Wave file, which Hardpan does not read.");
+    }
+    WaveHeader.Form found = null;
+    for (WaveHeader.Form each : WaveHeader.Form.values()) {
+      found = outer.equals(each.name()) ? each : found;
+    }
+    boolean wave = inner.equals("WAVE");
+    if (found == null && !wave) {
+      throw new MalformedMediaException(
+          name + " is no Wave file: it does not begin with RIFF, RF64 or BW64.");
+    }
+    boolean otherKind = !wave && ChunkSearch.isOtherRiffKind(inner);
+    if (otherKind) {
+      throw new MalformedMediaException(name + " is a RIFF file, but holds no Wave sound.");
+    }
+    if (found == null || !wave) {
+      oddities.add("The first bytes of the file, which say what it is, are damaged.");
+    }
+    return found == null ? WaveHeader.Form.RIFF : found;
   }
 
   private void walk() throws IOException {
     long at = 12;
-    while (fileSize - at >= 8) {
+    while (file.size() - at >= 8) {
       if (chunks.size() == MAX_CHUNKS) {
         oddities.add("The file has more than " + MAX_CHUNKS + " chunks; the rest is not read.");
         return;
       }
-      ByteBuffer head = bytesAt(at, 8);
-      if (!isId(head)) {
+      ByteBuffer head = file.at(at, 8);
+      String id = idOf(head);
+      if (id.isEmpty()) {
         break;
       }
-      String id = ChunkText.id(head);
+      head.position(4);
       long start = at + 8;
       long size = sizeInEffect(id, Integer.toUnsignedLong(head.getInt()), start);
       String listType =
-          id.equals("LIST") && size >= 4 && isId(bytesAt(start, 4))
-              ? ChunkText.id(bytesAt(start, 4))
+          id.equals("LIST") && size >= 4 && FileBytes.isId(file.at(start, 4))
+              ? ChunkText.id(file.at(start, 4))
               : "";
       ChunkPlace place = new ChunkPlace(id, listType, at, size);
       chunks.add(place);
       take(place);
       at = afterPad(id, start + size, size);
     }
-    if (at < fileSize) {
+    if (at < file.size()) {
       boolean afterSound = data != null && data.equals(chunks.get(chunks.size() - 1));
       oddities.add(
-          (fileSize - at)
+          (file.size() - at)
               + " bytes at the end of the file, from byte "
               + at
               + " on, are no chunk; they are left."
               + (afterSound ? " They may be sound that the recorder did not account for." : ""));
+    }
+  }
+
+  /** A chunk's id, mended where one byte of the two that matter is damaged; empty for none. */
+  private String idOf(ByteBuffer head) {
+    String id = FileBytes.isId(head) ? ChunkText.id(head.duplicate()) : "";
+    for (String needed : List.of("fmt ", "data")) {
+      boolean missing = needed.equals("data") ? data == null : format == null;
+      if (missing && !id.equals(needed) && ChunkSearch.resembles(head, needed)) {
+        oddities.add("The name of the chunk '" + needed + "' is damaged.");
+        return needed;
+      }
+    }
+    return id;
+  }
+
+  /** Looks for the format and the sound where the way from chunk to chunk is broken. */
+  private void search() throws IOException {
+    long formatAt = format == null ? ChunkSearch.format(file) : 12;
+    long dataAt = data == null && formatAt > 0 ? ChunkSearch.data(file, formatAt) : -1;
+    if (format == null && formatAt > 0) {
+      long size = Integer.toUnsignedLong(file.at(formatAt + 4, 4).getInt());
+      ChunkPlace place = new ChunkPlace("fmt ", "", formatAt, size);
+      chunks.add(place);
+      format = FormatChunk.decode(payload(place, MAX_FMT), name, oddities);
+    }
+    if (data == null && dataAt > 0) {
+      long declared = Integer.toUnsignedLong(file.at(dataAt + 4, 4).getInt());
+      ChunkPlace place = new ChunkPlace("data", "", dataAt, dataSize(declared, dataAt + 8));
+      chunks.add(place);
+      data = place;
+    }
+    if (format != null && data != null) {
+      oddities.add("The chunks before the sound are damaged; it was found by searching for it.");
     }
   }
 
@@ -171,11 +213,11 @@ final class WaveHeaderReader {
     if (size % 2 == 0) {
       return end;
     }
-    boolean noneAtEnd = end == fileSize;
+    boolean noneAtEnd = end == file.size();
     boolean noneBetween =
-        fileSize - end >= 8
-            && isId(bytesAt(end, 4))
-            && !(fileSize - end >= 9 && isId(bytesAt(end + 1, 4)));
+        file.size() - end >= 8
+            && FileBytes.isId(file.at(end, 4))
+            && !(file.size() - end >= 9 && FileBytes.isId(file.at(end + 1, 4)));
     if (noneAtEnd || noneBetween) {
       oddities.add("The pad byte after the chunk '" + id + "' is missing.");
       return end;
@@ -184,13 +226,13 @@ final class WaveHeaderReader {
   }
 
   private long sizeInEffect(String id, long declared, long start) throws IOException {
-    long room = fileSize - start;
+    long room = file.size() - start;
     if (id.equals("data") && data == null) {
-      return dataSize(declared, start, room);
+      return dataSize(declared, start);
     }
     long size = declared;
     Long longSize = longSizes.get(id);
-    if (declared == SEE_DS64 && longSize != null) {
+    if (declared == SoundExtent.SEE_DS64 && longSize != null) {
       size = longSize;
     }
     if (size < 0 || size > room) {
@@ -201,81 +243,27 @@ final class WaveHeaderReader {
     return size;
   }
 
-  private long dataSize(long declared, long start, long room) throws IOException {
-    Long longSize = longSizes.get("data");
-    if (declared == SEE_DS64 && longSize != null && longSize >= 0 && longSize <= room) {
-      if (longSize > 0 || room == 0) {
-        return longSize;
-      }
+  private long dataSize(long declared, long start) throws IOException {
+    SoundExtent extent =
+        SoundExtent.of(file, start, declared, longSizes.get("data"), form != WaveHeader.Form.RIFF);
+    if (extent.oddity() != null) {
+      oddities.add(extent.oddity());
     }
-    if (declared == SEE_DS64) {
-      oddities.add(
-          longSize == null || longSize == 0
-              ? "The length of the sound was never filled in; it is read to the end of the file."
-              : "The sound should have "
-                  + Long.toUnsignedString(longSize)
-                  + " bytes, but the file ends after "
-                  + room
-                  + "; it is read to the end of the file.");
-      return room;
-    }
-    if (declared > room) {
-      oddities.add(
-          "The sound should have "
-              + declared
-              + " bytes, but the file ends after "
-              + room
-              + "; it is read to the end of the file.");
-      return room;
-    }
-    if (declared == 0 && !chunksReachEnd(start)) {
-      oddities.add(
-          "The length of the sound was never filled in; it is read to the end of the file.");
-      return room;
-    }
-    return unwrapped(declared, start, room);
-  }
-
-  /** Undoes a 32-bit size that ran over, as some writers leave it past 4 GiB. */
-  private long unwrapped(long declared, long start, long room) throws IOException {
-    long turns = (room - declared) >> 32;
-    if (turns <= 0 || chunksReachEnd(start + declared + declared % 2)) {
-      return declared;
-    }
-    long size = declared + (turns << 32);
-    if (!chunksReachEnd(start + size + size % 2)) {
-      return declared;
-    }
-    oddities.add("The size of the sound ran over its 32 bits; " + size + " bytes are read.");
-    return size;
-  }
-
-  /** Whether whole, plausible chunks lead from here to the end of the file. */
-  private boolean chunksReachEnd(long from) throws IOException {
-    long at = from;
-    for (int count = 0; count < MAX_CHUNKS && fileSize - at >= 8; count++) {
-      ByteBuffer head = bytesAt(at, 8);
-      if (!isId(head)) {
-        return false;
-      }
-      long size = Integer.toUnsignedLong(head.getInt(4));
-      at += 8 + size + size % 2;
-    }
-    return at == fileSize || at == fileSize + 1;
+    return extent.size();
   }
 
   private void checkOuterSize(long riffSize) {
     Long longSize = longRiffSize;
-    long stated = riffSize == SEE_DS64 && longSize != null ? longSize : riffSize;
+    long stated = riffSize == SoundExtent.SEE_DS64 && longSize != null ? longSize : riffSize;
     if (form != WaveHeader.Form.RIFF && longSize == null) {
       oddities.add("The chunk ds64 with the true sizes is missing.");
     }
-    if (stated != fileSize - 8) {
+    if (stated != file.size() - 8) {
       oddities.add(
           "The file says it has "
               + Long.toUnsignedString(stated)
               + " bytes after its first 8, but it has "
-              + (fileSize - 8)
+              + (file.size() - 8)
               + ".");
     }
   }
@@ -322,6 +310,11 @@ final class WaveHeaderReader {
     }
     if (data != null) {
       oddities.add("The format chunk comes after the sound.");
+    }
+    if (place.size() > MAX_FMT) {
+      // Its size is damaged; what it says may be whole.
+      oddities.add("The size of the format chunk is damaged.");
+      place = new ChunkPlace(place.id(), "", place.offset(), FormatChunk.EXTENSIBLE_SIZE);
     }
     format = FormatChunk.decode(payload(place, MAX_FMT), name, oddities);
   }
@@ -389,28 +382,6 @@ final class WaveHeaderReader {
           "The chunk '" + place.id() + "' has " + place.size() + " bytes; it is not read.");
       return new byte[0];
     }
-    return bytesAt(place.payloadOffset(), (int) place.size()).array();
-  }
-
-  private ByteBuffer bytesAt(long offset, int length) throws IOException {
-    ByteBuffer bytes = ByteBuffer.allocate(length).order(ByteOrder.LITTLE_ENDIAN);
-    channel.position(offset);
-    while (bytes.hasRemaining()) {
-      if (channel.read(bytes) < 0) {
-        throw new MediaAccessException(name + " became shorter while it was read.");
-      }
-    }
-    return bytes.flip();
-  }
-
-  /** Whether the next four bytes could be a chunk's id: printable ASCII. Moves nothing. */
-  private static boolean isId(ByteBuffer bytes) {
-    for (int i = 0; i < 4; i++) {
-      byte b = bytes.get(bytes.position() + i);
-      if (b < 0x20 || b > 0x7E) {
-        return false;
-      }
-    }
-    return true;
+    return file.at(place.payloadOffset(), (int) place.size()).array();
   }
 }

@@ -70,6 +70,7 @@ class OriginTest {
     assertEquals(LocalDateTime.parse("2026-02-14T18:30:05.4"), code.local());
     assertEquals("18:30:05:10 at 25 a second", code.raw());
     assertEquals(Trust.EXACT, code.trust());
+    assertNull(code.offset());
     assertEquals(Trust.FAIR, of(origin, Origin.CONTAINER).trust());
     assertEquals(ZoneOffset.UTC, of(origin, Origin.CONTAINER).offset());
     SourceOrigin counter = clip("b.mov", true, null, Map.of("timecode", "01:00:00:00"));

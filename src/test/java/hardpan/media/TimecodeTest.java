@@ -43,7 +43,7 @@ class TimecodeTest {
 
   @Test
   void theTimeOfDayIsThatOfTheLabel() {
-    Timecode code = Timecode.parse("18:30:05:12", 25, 1);
+    Timecode code = Timecode.parse("18:30:05:12", 12800, 512);
     assertEquals(LocalTime.parse("18:30:05.480"), code.timeOfDay());
     assertEquals("18:30:05:12 at 25 a second", code.toString());
     assertFalse(code.dropFrame());

@@ -207,6 +207,52 @@ class TimelineTest {
     assertEquals(13.0, starts.get("c.wav"), 1e-9);
   }
 
+  /** Two parts of a run: findings of the second lie behind the first, its picture behind it too. */
+  @Test
+  void partsOfARunFollowOneAnother() throws IOException {
+    FindingReport hum =
+        new FindingReport(
+            "hum",
+            FindingReport.Severity.NOTE,
+            List.of(new SpanReport(5, 6)),
+            Map.of(),
+            "Hum.",
+            "");
+    ChannelReport plain = SampleReports.channel(0, "left", -6, -23);
+    SourceReport first = source("CAM-A/a.mov", 10, -50, plain);
+    // 1,900 s at -50 ppm last 1,899.905 s on the reference.
+    SourceReport second =
+        part(2, source("CAM-A/b.mov", 1909.905, -50, SampleReports.withFindings(plain, hum)));
+    LaneReport lane = lane("run.wav", "CAM-A#1", 480_000, 3800L * 48_000, false);
+    Map<String, Original> originals =
+        Map.of(
+            "CAM-A/a.mov",
+            new Original("a.mov", true, 25.0, null),
+            "CAM-A/b.mov",
+            new Original("b.mov", true, 25.0, null));
+    JsonNode timeline = timeline(report(List.of(first, second), List.of(lane)), originals);
+    JsonNode marker = clip(timeline, "run.wav").get("markers").get(0);
+    assertEquals(
+        (64_800L + 10 + 1900 + 5) * 48_000, marker.at("/marked_range/start_time/value").asLong());
+    List<String> names = new ArrayList<>();
+    tracks(timeline).forEach(track -> names.add(track.get("name").asText()));
+    assertEquals(List.of("CAM-A", "CAM-A left"), names);
+    assertEquals(1909.905, starts(timeline).get("b.mov"), 10.5e-6);
+    assertEquals(47_497, clip(timeline, "a.mov").at("/source_range/duration/value").asLong());
+    assertEquals(
+        47_500,
+        clip(timeline, "a.mov")
+            .at("/media_references/DEFAULT_MEDIA/available_range/duration/value")
+            .asLong());
+  }
+
+  private static SourceReport part(int runPart, SourceReport source) throws IOException {
+    String whole = ReportJson.toText(SampleReports.withSources(source));
+    return ReportJson.read(whole.replace("\"runPart\": 1", "\"runPart\": " + runPart))
+        .sources()
+        .get(0);
+  }
+
   /** A lane before the reference, another at 44.1 kHz behind it: both at whole samples. */
   @Test
   void timeBeforeTheReferenceAndOtherRates() throws IOException {

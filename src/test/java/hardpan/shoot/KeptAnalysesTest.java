@@ -200,8 +200,8 @@ class KeptAnalysesTest {
     assertNotEquals(analysis.frameCount(), other.frameCount());
     KeptSamples.assertSame(other, findAgain(wave).orElseThrow());
     assertEquals(1, count("source"));
-    // The pieces of the replaced results are gone with them: a waveform and a map.
-    assertEquals(2, count("piece"));
+    // The pieces of the replaced results are gone with them: a waveform, a map and the edges.
+    assertEquals(3, count("piece"));
   }
 
   @Test

@@ -7,7 +7,7 @@ import com.code_intelligence.jazzer.junit.FuzzTest;
  * Allowed outcomes: success or one of the typed exceptions.
  */
 class WaveHeaderFuzzTest {
-  @FuzzTest(maxDuration = "5m")
+  @FuzzTest(maxDuration = "10m")
   void headerAndSamples(byte[] file) {
     WaveDamageTest.readsOrFailsTyped(file);
   }
