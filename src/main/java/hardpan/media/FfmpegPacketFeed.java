@@ -113,7 +113,8 @@ final class FfmpegPacketFeed implements AutoCloseable {
     while (true) {
       avcodec.av_packet_unref(packet);
       int code = avformat.av_read_frame(input.context(), packet);
-      if (code == avutil.AVERROR_EIO()) {
+      // The libraries use this one for nonsense too: the disk failed only if it cannot be read.
+      if (code == avutil.AVERROR_EIO() && !MediaNames.endsCanBeRead(chain.files().get(link))) {
         throw new MediaAccessException(
             "The disk failed while " + chain.files().get(link).getFileName() + " was being read.");
       }

@@ -1,8 +1,10 @@
 package hardpan.media;
 
 import hardpan.base.MediaException;
+import hardpan.base.Span;
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /** A reader with something to say about its file that it does not know itself. */
 final class NotedReader implements SourceReader {
@@ -37,6 +39,16 @@ final class NotedReader implements SourceReader {
   @Override
   public long concealedFrames() {
     return reader.concealedFrames();
+  }
+
+  @Override
+  public List<Span> missingSpans() {
+    return reader.missingSpans();
+  }
+
+  @Override
+  public @Nullable Long pictureStartFrame() {
+    return reader.pictureStartFrame();
   }
 
   @Override

@@ -12,7 +12,8 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Reads AIFF, AIFF-C, Core Audio and Wave64 recordings with uncompressed sound without the native
- * libraries, because those stop at the size a recorder never finished. Any position costs the same.
+ * libraries: where there are none, and where a file is damaged, because they stop at the size a
+ * recorder never finished. Any position costs the same.
  */
 final class PlainSourceReader implements SourceReader {
   private final PlainSoundReader file;

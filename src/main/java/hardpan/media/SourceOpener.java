@@ -9,6 +9,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /** The one way from a path to a {@link SourceReader}. */
 public final class SourceOpener {
@@ -47,14 +48,31 @@ public final class SourceOpener {
         return FfmpegReader.open(file);
       }
     }
-    SourceReader plain = PlainSourceReader.openIfPlain(file);
-    if (plain != null) {
-      return plain;
-    }
     if (libraries || choice == ReaderChoice.NATIVE) {
-      return NotedReader.of(FfmpegReader.open(file), CutShort.oddities(file));
+      SourceReader rescued = rescued(file);
+      return rescued != null
+          ? rescued
+          : NotedReader.of(FfmpegReader.open(file), CutShort.oddities(file));
     }
-    return NotedReader.of(JcodecReader.open(file), CutShort.oddities(file));
+    SourceReader plain = PlainSourceReader.openIfPlain(file);
+    return plain != null ? plain : NotedReader.of(JcodecReader.open(file), CutShort.oddities(file));
+  }
+
+  /** Our own reader for a file that the libraries would stop in; null for a whole one. */
+  private static @Nullable SourceReader rescued(Path file) throws MediaAccessException {
+    try {
+      SourceReader plain = PlainSourceReader.openIfPlain(file);
+      if (plain != null && plain.oddities().isEmpty()) {
+        plain.close();
+        plain = null;
+      }
+      return plain;
+    } catch (MediaAccessException e) {
+      throw e;
+    } catch (MediaException e) {
+      // The libraries may still find something.
+      return null;
+    }
   }
 
   /** Whether the first bytes are a Wave file's; one of the two words may be damaged. */

@@ -13,8 +13,11 @@ import org.jspecify.annotations.Nullable;
  *     only where the clock goes on, else the length of the file before
  */
 public record StreamCut(Kind kind, long startFrame) {
-  /** Packets of AAC hold 1024 frames, of AC-3 1536; a cut may cost each side one. */
-  private static final long TOLERANCE_FRAMES = 4096;
+  /**
+   * A packet of AC-3 holds 1536 frames (ETSI TS 102 366), of AAC 1024 (ISO/IEC 14496-3): a cut in
+   * the middle of one costs it. Two time stamps are rounded to the clock of 90 kHz.
+   */
+  private static final long TOLERANCE_FRAMES = 1536 + 2;
 
   /** What is known of the cut. */
   public enum Kind {

@@ -10,10 +10,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -22,6 +26,14 @@ import org.jspecify.annotations.Nullable;
  */
 final class Duplicates {
   private static final int BLOCK_BYTES = 1 << 18;
+
+  /**
+   * How file managers name a copy that they put beside the original: common practice, no source.
+   */
+  private static final Pattern COPY_NAME =
+      Pattern.compile("[-_ ]*(\\([0-9]{1,3}\\)|(copy|copie|copia|kopie|kopia)[-_ ()0-9]*)");
+
+  private static final Pattern CALLED_COPY = Pattern.compile(COPY_NAME.pattern() + "$");
 
   private final Monitor monitor;
   private final Map<Path, @Nullable SourceMark> marks = new HashMap<>();
@@ -32,7 +44,8 @@ final class Duplicates {
 
   /**
    * The files to leave out, each with the one that is taken for it: the first in order, but one
-   * that was named itself before all others. A file that was named itself is never left out.
+   * that was named itself before all others, and one that is called a copy last. A file that was
+   * named itself is never left out.
    */
   static Map<Candidate, Candidate> of(List<Candidate> candidates, Monitor monitor) {
     Map<Long, List<Candidate>> bySize = new LinkedHashMap<>();
@@ -46,7 +59,10 @@ final class Duplicates {
     Map<Candidate, Candidate> twins = new LinkedHashMap<>();
     for (List<Candidate> alike : bySize.values()) {
       List<Candidate> order = new ArrayList<>(alike.stream().filter(Candidate::named).toList());
-      alike.stream().filter(candidate -> !candidate.named()).forEach(order::add);
+      alike.stream()
+          .filter(candidate -> !candidate.named())
+          .sorted(Comparator.comparing(candidate -> isCalledCopy(candidate.path())))
+          .forEach(order::add);
       List<Candidate> taken = new ArrayList<>();
       for (Candidate candidate : order) {
         Candidate twin = candidate.named() ? null : search.twin(candidate, taken);
@@ -71,12 +87,41 @@ final class Duplicates {
 
   private @Nullable Candidate twin(Candidate candidate, List<Candidate> taken) {
     for (Candidate other : taken) {
-      if (sameSample(candidate.path(), other.path())
+      if (mayBeCopies(candidate.path(), other.path())
+          && sameSample(candidate.path(), other.path())
           && sameContent(candidate.path(), other.path())) {
         return other;
       }
     }
     return null;
+  }
+
+  /**
+   * Whether the names allow it. Beside each other, equal files are two silent microphones of one
+   * take or two silent parts, unless one is called a copy.
+   */
+  private static boolean mayBeCopies(Path a, Path b) {
+    if (!Objects.equals(a.toAbsolutePath().getParent(), b.toAbsolutePath().getParent())) {
+      return true;
+    }
+    String one = stem(a);
+    String two = stem(b);
+    return isCopyOf(one, two) || isCopyOf(two, one);
+  }
+
+  private static boolean isCalledCopy(Path file) {
+    String stem = stem(file);
+    return stem.startsWith("copy of ") || CALLED_COPY.matcher(stem).find();
+  }
+
+  private static boolean isCopyOf(String name, String original) {
+    return name.equals("copy of " + original)
+        || (name.startsWith(original)
+            && COPY_NAME.matcher(name.substring(original.length())).matches());
+  }
+
+  private static String stem(Path file) {
+    return Devices.stem(String.valueOf(file.getFileName()).toLowerCase(Locale.ROOT));
   }
 
   private boolean sameSample(Path a, Path b) {

@@ -33,7 +33,16 @@ final class JoinJudge {
   /** An encoder that starts with the file gives a first packet that is empty, or nearly so. */
   private static final double LEAST_FIRST_PACKET = 0.03;
 
+  /** 60 dB. */
+  private static final double MOST_LEVEL_RATIO = 1000;
+
+  /** Quieter than the last step of 16 bits is nothing. */
+  private static final double LEAST_ROOM = 1e-6;
+
   private static final double LEAST_LEVEL = 1e-4;
+
+  /** Whole seconds of two stamps. */
+  private static final double MOST_GAP_SECONDS = 1;
 
   private static final double NEAR_LIMIT = 0.96;
 
@@ -64,13 +73,18 @@ final class JoinJudge {
       double weight,
       PartTimes times,
       String why) {
+    /** Without any evidence. */
+    static Verdict apart(String why) {
+      return new Verdict(Answer.APART, false, 0, 0, PartTimes.NOTHING, why);
+    }
+
     boolean joins() {
       return answer == Answer.PROVED || answer == Answer.LIKELY;
     }
   }
 
-  static Verdict judge(Strip before, Strip after) {
-    PartTimes times = PartTimes.between(before.first(), after.first());
+  static Verdict judge(Strip before, Strip after, boolean stampsAreEnds) {
+    PartTimes times = PartTimes.between(before.first(), after.first(), stampsAreEnds);
     try {
       Verdict stream = stream(before, after, times);
       return stream != null ? stream : sound(before, after, times);
@@ -94,23 +108,26 @@ final class JoinJudge {
     StreamCut cut =
         StreamCut.between(before.first().file(), first.frameCount(), after.first().file());
     if (cut.kind() == StreamCut.Kind.CLOCK_GOES_ON) {
+      if (isAnotherRoom(first, second)) {
+        String why = "one side of the cut is silent as no running recording is";
+        return new Verdict(Answer.REFUSED, false, 0, 0, times, why);
+      }
       return new Verdict(
-          Answer.PROVED,
+          times.says() == PartTimes.Says.DISAGREE ? Answer.LIKELY : Answer.PROVED,
           true,
           cut.startFrame(),
           1e6,
           times,
           "the transport stream's clock goes on across the cut");
     }
-    if (cut.kind() != StreamCut.Kind.MAY_RUN_ON || !isLoudAtOnce(first, second)) {
+    if (cut.kind() == StreamCut.Kind.OWN_START) {
       return null;
     }
-    Answer answer =
-        switch (times.says()) {
-          case AGREE -> Answer.PROVED;
-          case AGREE_ON_DISK, UNKNOWN -> Answer.LIKELY;
-          case DISAGREE -> Answer.APART;
-        };
+    if (cut.kind() != StreamCut.Kind.MAY_RUN_ON || !isLoudAtOnce(first, second)) {
+      // What a decoder gives first fades in; put behind another file it would be a hole.
+      return new Verdict(Answer.APART, false, 0, 0, times, "nothing tells that the encoder ran on");
+    }
+    Answer answer = ranOn(times, isFull(before.first()));
     return new Verdict(
         answer,
         true,
@@ -118,6 +135,19 @@ final class JoinJudge {
         1000,
         times,
         "the next file begins in the middle of a running encoder's stream" + timeWords(times));
+  }
+
+  /**
+   * The answer for a stream that may run on. Two unrelated sounds may look so, and stamps of whole
+   * seconds agree by chance; so nothing is proved here.
+   */
+  static Answer ranOn(PartTimes times, boolean isFull) {
+    boolean near =
+        times.says() == PartTimes.Says.AGREE || times.says() == PartTimes.Says.AGREE_ON_DISK;
+    boolean likely =
+        (near && Math.abs(times.gapSeconds()) <= MOST_GAP_SECONDS)
+            || (isFull && times.says() != PartTimes.Says.DISAGREE);
+    return likely ? Answer.LIKELY : Answer.APART;
   }
 
   /** Whether the later file's first packet is about as loud as the sound around it. */
@@ -134,6 +164,29 @@ final class JoinJudge {
     }
     double around = Math.min(last, next);
     return around >= LEAST_LEVEL && packet >= LEAST_FIRST_PACKET * around;
+  }
+
+  /**
+   * Whether the quietest moments of both sides differ by more than any pause does. Of such a cut
+   * the sound can say no more than that.
+   */
+  private static boolean isAnotherRoom(Analysis before, Analysis after) throws MediaException {
+    double end = quietest(before.edges().tail());
+    double start = quietest(after.edges().head());
+    return Math.max(end, start) >= MOST_LEVEL_RATIO * Math.max(LEAST_ROOM, Math.min(end, start));
+  }
+
+  /** Level of the quietest packet but the outer two, which a decoder may fade; loudest channel. */
+  private static double quietest(float[][] sound) {
+    double loudest = 0;
+    for (float[] channel : sound) {
+      double quiet = Double.POSITIVE_INFINITY;
+      for (int at = 2 * PACKET; at + 3 * PACKET <= channel.length; at += PACKET) {
+        quiet = Math.min(quiet, level(channel, at, at + PACKET));
+      }
+      loudest = Math.max(loudest, quiet == Double.POSITIVE_INFINITY ? 0 : quiet);
+    }
+    return loudest;
   }
 
   private static double level(float[] sound, int from, int to) {
@@ -171,14 +224,25 @@ final class JoinJudge {
         boolean supported =
             times.agree() || (!disagree && before.sources().stream().allMatch(JoinJudge::isFull));
         answer = supported ? Answer.LIKELY : Answer.APART;
+        String support =
+            times.agree() ? timeWords(times) : ", the file before is as large as a file can be";
         why =
             "the sound at the cut can neither prove nor deny it"
-                + (times.agree()
-                    ? timeWords(times)
-                    : ", the file before is as large as a file can be");
+                + (supported ? support : ", and nothing else speaks for it");
       }
     }
     return new Verdict(answer, false, before.frameCount(), result.nats(), times, why);
+  }
+
+  /** Whether the sound alone proves that one file goes on in another. */
+  static boolean goesOn(ShootSource before, ShootSource after) {
+    try {
+      float[][] end = edges(new Strip(List.of(before)), false);
+      float[][] start = edges(new Strip(List.of(after)), true);
+      return SeamTest.test(end, start).answer() == SeamTest.Answer.GOES_ON;
+    } catch (MediaException e) {
+      return false;
+    }
   }
 
   private static String timeWords(PartTimes times) {

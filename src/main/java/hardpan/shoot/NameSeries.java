@@ -81,7 +81,16 @@ final class NameSeries {
     }
     String first = before.get(differing);
     String second = after.get(differing);
-    return Character.isDigit(first.charAt(0)) ? numbers(first, second) : letters(first, second);
+    boolean number = isDigit(first.charAt(0));
+    if (number != isDigit(second.charAt(0))) {
+      return 0;
+    }
+    return number ? numbers(first, second) : letters(first, second);
+  }
+
+  /** As the patterns have it: other scripts' digits count as letters of a name. */
+  private static boolean isDigit(int character) {
+    return character >= '0' && character <= '9';
   }
 
   private static int numbers(String before, String after) {
@@ -135,7 +144,7 @@ final class NameSeries {
   /** A first part with a file number only, and its second with a chapter number before it. */
   private static boolean opensChapters(String before, String after) {
     Matcher first = FILE_NUMBER.matcher(before);
-    if (!first.matches() || first.group(1).chars().anyMatch(Character::isDigit)) {
+    if (!first.matches() || first.group(1).chars().anyMatch(NameSeries::isDigit)) {
       return false;
     }
     String number = first.group(2);

@@ -6,10 +6,9 @@ import hardpan.media.SourceFacts.Kind;
 import hardpan.media.SourceFinder.Code;
 import hardpan.media.SourceFinder.LeftOut;
 import hardpan.signal.BandEnergies;
+import hardpan.verdict.ChannelVerdict;
 import java.io.IOException;
 import java.nio.file.Files;
-import java.time.Duration;
-import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -21,9 +20,10 @@ import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Leaves out the small copies that cameras write beside their clips. A name alone is never enough
- * where both files can be read: length and sound must be the same. The only copy of a clip is
- * always used, however small it is.
+ * Leaves out the small copies that cameras write beside their clips. Only a file whose name or
+ * folder says that it is one is looked at, and that is never enough where both files can be read:
+ * length and sound must be the same too. Two cameras on one feed have the same sound as well. The
+ * only copy of a clip is always used, however small it is.
  */
 final class Proxies {
   /** Endings and folders of low-resolution copies: common practice, no source. */
@@ -33,12 +33,10 @@ final class Proxies {
       Set.of("proxy", "proxies", "prxy", "sub", "lowres", "low-res", "low_res", "lores");
 
   private static final Pattern SUFFIX =
-      Pattern.compile("[-_ .](proxy|prxy|lowres|lores|lr)$|(?<=[0-9])s[0-9]{2}$");
+      Pattern.compile("[-_ .](proxy|prxy|lowres|lores)$|(?<=[0-9])s[0-9]{2}$");
 
-  /** A copy without such a name must be so much smaller than its twin. */
-  private static final double SMALLER = 0.6;
-
-  private static final Duration SAME_START = Duration.ofSeconds(2);
+  /** A copy has the length of its clip, but for a packet or a picture at the end. */
+  private static final double MOST_APART_SECONDS = 1;
 
   /** Frames of the band maps by which copies may be apart: an encoder's delay and more. */
   private static final int MOST_LAG = 10;
@@ -118,33 +116,30 @@ final class Proxies {
     boolean twinNames = named && small.stem.equals(large.stem);
     Analysis a = small.source.analysis();
     if (a == null) {
-      // Some cameras write them without sound.
-      return twinNames ? "by its name; it cannot be read itself" : null;
+      // Some cameras write them without sound; a broken clip must not vanish by its name.
+      boolean sure = twinNames && ENDINGS.contains(Devices.ending(small.source.path()));
+      return sure ? "by its name; it cannot be read itself" : null;
     }
     boolean hinted = twinNames || (named && small.number.equals(large.number));
     double apart = Math.abs(a.durationSeconds() - b.durationSeconds());
-    double most = hinted ? Math.max(1, 0.005 * b.durationSeconds()) : 0.25;
-    if (apart > most || (!hinted && !couldBeCopy(small, large, a, b))) {
+    if (!hinted || apart > MOST_APART_SECONDS || !sameMaker(a, b)) {
       return null;
     }
-    Boolean same = sameSound(a, b);
-    if (same == null) {
-      return hinted ? "the same name and length; neither has sound to compare" : null;
+    if (isSilent(a) && isSilent(b)) {
+      return twinNames ? "the same name and length; both are silent" : null;
     }
-    return same ? "the same length and the same sound" : null;
+    Boolean same = sameSound(a, b);
+    return same != null && same ? "the same length and the same sound" : null;
   }
 
-  /** Without a hint in the name nothing may speak against it. */
-  private static boolean couldBeCopy(Clip small, Clip large, Analysis a, Analysis b) {
+  private static boolean isSilent(Analysis analysis) {
+    return analysis.verdicts().channels().stream().allMatch(ChannelVerdict::silent);
+  }
+
+  private static boolean sameMaker(Analysis a, Analysis b) {
     String one = a.facts().origin().maker().name();
     String two = b.facts().origin().maker().name();
-    LocalDateTime began = a.facts().startedAt();
-    LocalDateTime other = b.facts().startedAt();
-    return small.size <= SMALLER * large.size
-        && (one.isEmpty() || two.isEmpty() || one.equals(two))
-        && (began == null
-            || other == null
-            || Duration.between(began, other).abs().compareTo(SAME_START) <= 0);
+    return one.isEmpty() || two.isEmpty() || one.equals(two);
   }
 
   /** Whether a folder is called as those of low-resolution copies are. */

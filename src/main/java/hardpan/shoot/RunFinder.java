@@ -12,6 +12,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.concurrent.CancellationException;
 
 /**
  * Finds the runs of a shoot: files of one device and one format whose names are a series, put
@@ -38,8 +39,15 @@ final class RunFinder {
    */
   record Found(List<Run> runs, Map<String, List<Finding>> findings) {}
 
+  /** Finds them; where that fails unexpectedly, every source is a run of its own. */
   static Found find(List<ShootSource> sources) {
-    return new RunFinder(sources).find();
+    try {
+      return new RunFinder(sources).find();
+    } catch (CancellationException e) {
+      throw e;
+    } catch (RuntimeException e) {
+      return new RunFinder(sources).numbered();
+    }
   }
 
   private Found find() {
@@ -49,7 +57,11 @@ final class RunFinder {
         groups.computeIfAbsent(likeness(source), key -> new ArrayList<>()).add(source);
       }
     }
-    groups.values().forEach(this::findInGroup);
+    groups.values().forEach(this::findIn);
+    return numbered();
+  }
+
+  private Found numbered() {
     List<Run> runs = new ArrayList<>();
     Set<String> done = new HashSet<>();
     Map<String, Integer> numbers = new HashMap<>();
@@ -86,13 +98,46 @@ final class RunFinder {
   /** A possible cut. */
   private record Pair(int before, int after, int steps, JoinJudge.Verdict verdict) {}
 
+  /** What cannot be judged for whatever reason stays apart: no join is worth losing the shoot. */
+  private void findIn(List<ShootSource> group) {
+    try {
+      findInGroup(group);
+    } catch (CancellationException e) {
+      throw e;
+    } catch (RuntimeException e) {
+      for (ShootSource source : group) {
+        runByPath.remove(source.path());
+        findings.remove(source.path());
+      }
+    }
+  }
+
+  private static JoinJudge.Verdict judged(Strip before, Strip after, boolean stampsAreEnds) {
+    try {
+      return JoinJudge.judge(before, after, stampsAreEnds);
+    } catch (CancellationException e) {
+      throw e;
+    } catch (RuntimeException e) {
+      return JoinJudge.Verdict.apart("it could not be judged");
+    }
+  }
+
   private void findInGroup(List<ShootSource> group) {
     List<Strip> strips = SideBySide.strips(group);
+    List<PartTimes.Pair> neighbours = new ArrayList<>();
+    for (Strip before : strips) {
+      for (Strip after : strips) {
+        if (before.stepsTo(after) == 1) {
+          neighbours.add(new PartTimes.Pair(before.first(), after.first()));
+        }
+      }
+    }
+    boolean stampsAreEnds = PartTimes.stampsAreEnds(neighbours);
     List<Pair> pairs = new ArrayList<>();
     for (int before = 0; before < strips.size(); before++) {
       for (int after = 0; after < strips.size(); after++) {
         if (before != after && strips.get(before).stepsTo(strips.get(after)) == 1) {
-          JoinJudge.Verdict verdict = JoinJudge.judge(strips.get(before), strips.get(after));
+          JoinJudge.Verdict verdict = judged(strips.get(before), strips.get(after), stampsAreEnds);
           pairs.add(new Pair(before, after, 1, verdict));
         }
       }
@@ -217,8 +262,8 @@ final class RunFinder {
 
   private void tellOfHole(Strip before, Strip after, int count) {
     Analysis analysis = before.first().analysis();
-    PartTimes times = PartTimes.between(before.first(), after.first());
-    if (analysis == null || times.says() != PartTimes.Says.DISAGREE) {
+    PartTimes times = PartTimes.between(before.first(), after.first(), false);
+    if (analysis == null || times.says() != PartTimes.Says.DISAGREE || times.onDisk()) {
       return;
     }
     double expected = count * analysis.durationSeconds();

@@ -3,6 +3,7 @@ package hardpan.shoot;
 import hardpan.media.FileFamily;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceFacts.Kind;
+import hardpan.media.StartClaim;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashSet;
@@ -18,8 +19,10 @@ import java.util.regex.Pattern;
 /**
  * Finds the files of a take that a recorder wrote one for each microphone: the same format, the
  * same length to the frame, the same time stamp, and names that differ in one place only, or the
- * same family in their iXML file set (iXML specification, FILE_SET). Without stamps the names must
- * differ in what is plainly a track's number or side.
+ * same family in their iXML file set (iXML specification, FILE_SET). The stamp may be the start of
+ * a take whose parts are all of one length; so names that count must count what is plainly a
+ * track's number or side, and without stamps all names must. Files of which one goes on from
+ * another are parts, whatever else they say.
  */
 final class SideBySide {
   private static final Pattern NUMBER = Pattern.compile("[0-9]+");
@@ -71,7 +74,9 @@ final class SideBySide {
       sets.addAll(byNames(group));
       sets.sort(Comparator.comparingInt((List<ShootSource> set) -> set.size()).reversed());
       for (List<ShootSource> set : sets) {
-        if (set.size() > 1 && set.stream().noneMatch(one -> used.contains(one.path()))) {
+        if (set.size() > 1
+            && set.stream().noneMatch(one -> used.contains(one.path()))
+            && !areParts(set)) {
           set.forEach(one -> used.add(one.path()));
           List<ShootSource> ordered = new ArrayList<>(set);
           ordered.sort(Comparator.comparing(source -> sortable(Strip.stem(source))));
@@ -84,6 +89,19 @@ final class SideBySide {
         strips.add(new Strip(List.of(source)));
       }
     }
+  }
+
+  /** Whether the sound of one goes on in the next by name. */
+  private static boolean areParts(List<ShootSource> set) {
+    for (ShootSource before : set) {
+      for (ShootSource after : set) {
+        if (NameSeries.steps(Strip.stem(before), Strip.stem(after)) == 1
+            && JoinJudge.goesOn(before, after)) {
+          return true;
+        }
+      }
+    }
+    return false;
   }
 
   private static List<List<ShootSource>> families(List<ShootSource> group) {
@@ -108,27 +126,55 @@ final class SideBySide {
         group.stream()
             .map(ShootSource::analysis)
             .filter(Objects::nonNull)
-            .allMatch(
-                analysis ->
-                    analysis.facts().timeReferenceSamples() != null
-                        || analysis.facts().startedAt() != null);
-    Map<String, List<ShootSource>> patterns = new LinkedHashMap<>();
+            .allMatch(analysis -> isStamped(analysis.facts()));
+    Map<String, List<ShootSource>> tracks = new LinkedHashMap<>();
+    Map<String, List<ShootSource>> words = new LinkedHashMap<>();
     for (ShootSource source : group) {
       String stem = Strip.stem(source);
       Set<String> own = new HashSet<>();
       for (Pattern piece : List.of(NUMBER, FIELD)) {
         Matcher matcher = piece.matcher(stem);
         while (matcher.find()) {
-          boolean plain = isTrack(stem, matcher.start(), matcher.end());
           String pattern =
               stem.substring(0, matcher.start()) + "\u0000" + stem.substring(matcher.end());
-          if ((stamped || plain) && own.add(pattern)) {
-            patterns.computeIfAbsent(pattern, key -> new ArrayList<>()).add(source);
+          if (own.add(pattern)) {
+            words.computeIfAbsent(pattern, key -> new ArrayList<>()).add(source);
+            if (isTrack(stem, matcher.start(), matcher.end())) {
+              tracks.computeIfAbsent(pattern, key -> new ArrayList<>()).add(source);
+            }
           }
         }
       }
     }
-    return List.copyOf(patterns.values());
+    List<List<ShootSource>> sets = new ArrayList<>(tracks.values());
+    if (stamped) {
+      words.values().stream().filter(set -> !counts(set)).forEach(sets::add);
+    }
+    return sets;
+  }
+
+  /** A count from midnight that is 0, or a clock that was never set, is no stamp. */
+  private static boolean isStamped(SourceFacts facts) {
+    Long reference = facts.timeReferenceSamples();
+    boolean believed =
+        facts.origin().startClaims().stream()
+            .noneMatch(
+                claim ->
+                    claim.origin() == StartClaim.Origin.TIME_REFERENCE
+                        && claim.trust() == StartClaim.Trust.NONE);
+    return facts.startedAt() != null || (reference != null && reference != 0 && believed);
+  }
+
+  /** Whether two of the names are a series, as the names of parts are. */
+  private static boolean counts(List<ShootSource> set) {
+    for (ShootSource before : set) {
+      for (ShootSource after : set) {
+        if (NameSeries.steps(Strip.stem(before), Strip.stem(after)) > 0) {
+          return true;
+        }
+      }
+    }
+    return false;
   }
 
   private static boolean isTrack(String stem, int from, int to) {

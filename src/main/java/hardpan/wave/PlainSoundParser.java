@@ -111,6 +111,7 @@ final class PlainSoundParser {
   }
 
   private @Nullable PlainSoundHeader parse() throws IOException {
+    checkOuterSize();
     walk();
     PlainSoundFormat found = format;
     if (described && found == null) {
@@ -148,6 +149,26 @@ final class PlainSoundParser {
         frames,
         bext,
         oddities);
+  }
+
+  /** What the file says of its own size; Core Audio files say nothing. */
+  private void checkOuterSize() throws IOException {
+    ByteBuffer head = file.at(0, 40 <= file.size() ? 40 : 12);
+    long stated =
+        switch (layout) {
+          case AIFF -> 8 + Integer.toUnsignedLong(head.order(ByteOrder.BIG_ENDIAN).getInt(4));
+          case CAF -> file.size();
+          case W64 -> head.limit() < 40 ? file.size() : head.getLong(16);
+        };
+    // A pad byte, or what rounds a Wave64 file up to eight, is counted by some and not by others.
+    if (Math.abs(stated - file.size()) >= 8) {
+      oddities.add(
+          "The file says it has "
+              + Long.toUnsignedString(stated)
+              + " bytes, but it has "
+              + file.size()
+              + ".");
+    }
   }
 
   private void walk() throws IOException {

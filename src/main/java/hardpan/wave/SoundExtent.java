@@ -124,7 +124,8 @@ record SoundExtent(long size, @Nullable String oddity) {
             + stated
             + " bytes, but "
             + (room - stated)
-            + " more follow that are no chunk; it is read to the end of the file.");
+            + " more follow that are no chunk; it is read to the end of the file. If that end is"
+            + " noise, it is no sound.");
   }
 
   /** Sizes that writers put in before they know any: near 2 and 4 GiB. */
@@ -142,7 +143,18 @@ record SoundExtent(long size, @Nullable String oddity) {
       return true;
     }
     ByteBuffer head = file.at(at, 8);
-    return FileBytes.isId(head) && (KNOWN.contains(ChunkText.id(head)) || chunksReachEnd(file, at));
+    return FileBytes.isId(head)
+        && (KNOWN.contains(ChunkText.id(head))
+            || chunksReachEnd(file, at)
+            || isLastBySize(file, at, head));
+  }
+
+  /** Whether a chunk, perhaps cut short, ends where the size of the whole file says it ended. */
+  private static boolean isLastBySize(FileBytes file, long at, ByteBuffer head) throws IOException {
+    long whole = 8 + Integer.toUnsignedLong(file.at(4, 4).getInt(0));
+    long size = Integer.toUnsignedLong(head.getInt(4));
+    long end = at + 8 + size;
+    return size > 0 && (end == whole || end + size % 2 == whole);
   }
 
   /** Whether whole chunks lead from here to the end of the file, or too many to be chance. */

@@ -171,13 +171,13 @@ class MixedFolderTest {
     Report report = report(DeviceRules.NONE, true, folder);
     assertEquals(
         """
-        BACKUP/copy of take 1.wav=BACKUP
         CARD/DCIM/100LINDW/C0001.MOV=CARD-K4
         CARD/DCIM/100LINDW/C0002.MOV=CARD-K4
         CARD/DCIM/100LINDW/Proxy/X0001.MOV=CARD-X
         CARD/DCIM/100LINDW/X0001.MOV=CARD-Z2
         PHONE/Proxy/C0009.MOV=PHONE
         PHONE/VID_20260214_182958.mov=PHONE
+        REC/take-01.wav=REC
         """
             .strip(),
         devices(report).entrySet().stream()
@@ -185,6 +185,7 @@ class MixedFolderTest {
             .collect(Collectors.joining("\n")));
     assertEquals(
         """
+        BACKUP/copy of take 1.wav: duplicate
         CARD/DCIM/100LINDW/._C0001.MOV: resource-fork
         CARD/DCIM/100LINDW/C0001.THM: picture
         CARD/DCIM/100LINDW/C0001M01.XML: side-file
@@ -193,7 +194,6 @@ class MixedFolderTest {
         CARD/THMBNL: picture
         PHONE/.trash: hidden
         PHONE/notes.txt: not-media
-        REC/take-01.wav: duplicate
         old: hand-over\
         """,
         leftOut(report));

@@ -13,7 +13,9 @@ import hardpan.base.Monitor;
 import hardpan.lineup.Placement;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceOpener;
+import hardpan.media.SourceOrigin;
 import hardpan.media.SourceReader;
+import hardpan.media.StartClaim;
 import hardpan.report.LaneReport;
 import hardpan.report.Report;
 import hardpan.report.SourceReport;
@@ -23,6 +25,11 @@ import hardpan.wave.WaveMetadata;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.LocalTime;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -308,6 +315,202 @@ class RunsTest {
     }
   }
 
+  /** Noise through two resonances, without pauses, so that every cut through it proves itself. */
+  private static float[] steady(long seed, double seconds) {
+    Random random = new Random(seed);
+    double[] sound = new double[(int) Math.round(seconds * RATE)];
+    double power = 0;
+    for (int i = 2; i < sound.length; i++) {
+      sound[i] = random.nextGaussian() + 1.96 * sound[i - 1] - 0.998 * sound[i - 2];
+    }
+    for (int i = 2; i < sound.length; i++) {
+      sound[i] += 1.6 * sound[i - 1] - 0.99 * sound[i - 2];
+      power += sound[i] * sound[i] / sound.length;
+    }
+    float[] level = new float[sound.length];
+    for (int i = 0; i < level.length; i++) {
+      level[i] = (float) (0.1 * sound[i] / Math.sqrt(power));
+    }
+    return level;
+  }
+
+  @Test
+  void equalPartsStampedWithTheStartOfTheTakeAreNoTracks() throws Exception {
+    Path folder = temp.resolve("equal");
+    List<String> devices = List.of("STAMPED/day_", "UNSET/day_", "WORD/Track ");
+    for (String device : devices) {
+      float[] sound = steady(71 + device.length(), 9);
+      for (int i = 0; i < 3; i++) {
+        BroadcastExtension bext =
+            BroadcastExtension.of(
+                "",
+                "Recorder",
+                "",
+                device.startsWith("UNSET") ? "2000-01-01" : "2026-05-16",
+                device.startsWith("UNSET") ? "00-00-00" : "19-00-00",
+                device.startsWith("UNSET") ? 0 : 19L * 3600 * RATE,
+                null,
+                "");
+        ShootSamples.wave(
+            folder.resolve(device + (i + 1) + ".wav"),
+            MONO,
+            new WaveMetadata(bext, null, Map.of(), List.of()),
+            cut(sound, 3 * i, 3 * i + 3));
+      }
+    }
+    for (String name : List.of("host", "guest")) {
+      ShootSamples.wave(
+          folder.resolve("PAIR/day_" + name + ".wav"),
+          MONO,
+          stamped(19L * 3600 * RATE),
+          steady(name.length(), 3));
+    }
+    Shoot shoot = ShootSamples.read(folder);
+    for (String device : devices) {
+      Run run = shoot.runOf(shoot.source(device + "1.wav"));
+      assertEquals(3, run.parts().size(), run.toString());
+    }
+    Run pair = shoot.runOf(shoot.source("PAIR/day_host.wav"));
+    assertEquals(1, pair.parts().size(), pair.toString());
+    assertEquals(2, pair.paths().size(), pair.toString());
+  }
+
+  @Test
+  void quietEqualPartsAreNoTracksEither() throws Exception {
+    Path folder = temp.resolve("quiet");
+    Random random = new Random(81);
+    for (int i = 0; i < 3; i++) {
+      float[] noise = new float[2 * RATE];
+      for (int at = 0; at < noise.length; at++) {
+        noise[at] = (float) (0.01 * random.nextGaussian());
+      }
+      ShootSamples.wave(
+          folder.resolve("REC/day_" + (i + 1) + ".wav"), MONO, stamped(19L * 3600 * RATE), noise);
+    }
+    Shoot shoot = ShootSamples.read(folder);
+    assertEquals(3, shoot.runs().size(), shoot.runs().toString());
+  }
+
+  @Test
+  void aStreamThatMayRunOnIsNeverProvedByStamps() {
+    assertEquals(JoinJudge.Answer.LIKELY, ranOn(PartTimes.Says.AGREE, 0.9, false));
+    assertEquals(JoinJudge.Answer.APART, ranOn(PartTimes.Says.AGREE, 2, false));
+    assertEquals(JoinJudge.Answer.APART, ranOn(PartTimes.Says.UNKNOWN, 0, false));
+    assertEquals(JoinJudge.Answer.LIKELY, ranOn(PartTimes.Says.UNKNOWN, 0, true));
+    assertEquals(JoinJudge.Answer.APART, ranOn(PartTimes.Says.DISAGREE, 100, true));
+  }
+
+  private static JoinJudge.Answer ranOn(PartTimes.Says says, double gapSeconds, boolean isFull) {
+    return JoinJudge.ranOn(new PartTimes(says, gapSeconds, false), isFull);
+  }
+
+  /** Files whose stamps are that of their end, and their lengths, in seconds. */
+  private List<ShootSource> closedAt(int[] ends, int[] lengths) throws Exception {
+    Path file = ShootSamples.wave(temp.resolve("one/REC/x.wav"), MONO, room(91, 1));
+    ShootSource read = ShootSamples.read(file.getParent()).sources().get(0);
+    Analysis own = read.analysis();
+    List<ShootSource> sources = new ArrayList<>();
+    for (int i = 0; i < ends.length; i++) {
+      LocalDate day = LocalDate.of(2026, 5, 16);
+      StartClaim claim =
+          new StartClaim(
+              day,
+              LocalTime.of(19, 0).plusSeconds(ends[i]),
+              null,
+              StartClaim.Origin.BEXT,
+              StartClaim.Trust.GOOD,
+              "",
+              "");
+      SourceOrigin origin = new SourceOrigin(own.facts().origin().maker(), List.of(claim));
+      sources.add(
+          read.read(
+              new Analysis(
+                  own.facts().withOrigin(origin),
+                  (long) lengths[i] * RATE,
+                  own.verdicts(),
+                  own.loudness(),
+                  own.maps(),
+                  own.overview(),
+                  own.edges())));
+    }
+    return sources;
+  }
+
+  @Test
+  void stampsAreEndsOnlyWhereAllPairsSaySo() throws Exception {
+    List<ShootSource> files = closedAt(new int[] {100, 160, 180}, new int[] {100, 60, 20});
+    PartTimes.Pair one = new PartTimes.Pair(files.get(0), files.get(1));
+    PartTimes.Pair two = new PartTimes.Pair(files.get(1), files.get(2));
+    assertTrue(PartTimes.stampsAreEnds(List.of(one, two)));
+    assertTrue(!PartTimes.stampsAreEnds(List.of(one)));
+    PartTimes.Pair apart = new PartTimes.Pair(files.get(0), files.get(2));
+    assertTrue(!PartTimes.stampsAreEnds(List.of(one, two, apart)));
+    assertEquals(
+        PartTimes.Says.UNKNOWN, PartTimes.between(files.get(0), files.get(1), false).says());
+    assertEquals(PartTimes.Says.AGREE, PartTimes.between(files.get(0), files.get(1), true).says());
+  }
+
+  @Test
+  void timesOnTheDiskFarApartDisagree() throws Exception {
+    Path folder = temp.resolve("disk");
+    for (int i = 0; i < 2; i++) {
+      Path file = folder.resolve("REC/n" + (i + 1) + ".wav");
+      Random random = new Random(95 + i);
+      float[] noise = new float[RATE];
+      for (int at = 0; at < RATE; at++) {
+        noise[at] = (float) (0.05 * random.nextGaussian());
+      }
+      ShootSamples.wave(file, MONO, noise);
+      Files.setLastModifiedTime(file, FileTime.from(Instant.parse("2026-05-16T19:0" + i + ":00Z")));
+    }
+    Shoot shoot = ShootSamples.read(folder);
+    PartTimes times =
+        PartTimes.between(shoot.source("REC/n1.wav"), shoot.source("REC/n2.wav"), false);
+    assertEquals(PartTimes.Says.DISAGREE, times.says());
+    Strip before = new Strip(List.of(shoot.source("REC/n1.wav")));
+    Strip after = new Strip(List.of(shoot.source("REC/n2.wav")));
+    JoinJudge.Verdict verdict = JoinJudge.judge(before, after, false);
+    assertTrue(!verdict.joins() && !verdict.why().contains("as large as"), verdict.why());
+  }
+
+  @Test
+  void digitsOfOtherScriptsStopNoShoot() throws Exception {
+    Path folder = temp.resolve("digits");
+    long seed = 60;
+    for (String name : List.of("\u0661 a", "ok", "12")) {
+      ShootSamples.wave(folder.resolve("REC/" + name + ".wav"), MONO, room(seed++, 1));
+    }
+    assertEquals(3, ShootSamples.read(folder).runs().size());
+  }
+
+  @Test
+  void whatCannotBeJudgedStaysApart() throws Exception {
+    Path folder = temp.resolve("unjudged");
+    float[] sound = room(63, 4);
+    for (int i = 0; i < 2; i++) {
+      ShootSamples.wave(
+          folder.resolve("REC/n" + (i + 1) + ".wav"),
+          MONO,
+          stamped(2L * i * RATE),
+          cut(sound, 2 * i, 2 * i + 2));
+    }
+    List<ShootSource> broken = new ArrayList<>();
+    for (ShootSource source : ShootSamples.read(folder).sources()) {
+      Analysis own = source.analysis();
+      broken.add(
+          source.read(
+              new Analysis(
+                  own.facts(),
+                  own.frameCount(),
+                  own.verdicts(),
+                  own.loudness(),
+                  own.maps(),
+                  own.overview(),
+                  null)));
+    }
+    assertEquals(2, RunFinder.find(broken).runs().size());
+  }
+
   @Test
   void namesCountInTheWaysOfDevices() throws IOException {
     assertEquals(1, NameSeries.steps("C0001", "C0002"));
@@ -322,5 +525,9 @@ class RunsTest {
     assertEquals(0, NameSeries.steps("C0001", "D0002"));
     assertEquals(0, NameSeries.steps("host", "hosu"));
     assertEquals(0, NameSeries.steps("C0001", "C0001"));
+    assertEquals(0, NameSeries.steps("12", "ok"));
+    assertEquals(0, NameSeries.steps("ok", "12"));
+    assertEquals(0, NameSeries.steps("\u0661 a", "ok"));
+    assertEquals(0, NameSeries.steps("\u0661", "\u0662"));
   }
 }

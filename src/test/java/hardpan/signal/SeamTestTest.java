@@ -74,6 +74,25 @@ class SeamTestTest {
     assertTrue(refused >= 40, refused + " of 80 refused");
   }
 
+  /** As a compressed take begins: nothing, then the window of the first packet. */
+  @Test
+  void aTakeThatFadesInProvesNothing() {
+    for (long seed = 1; seed <= 40; seed++) {
+      float[] sound = resonances(seed, 60_000);
+      float[] quiet = Arrays.copyOfRange(sound, 30_000, 30_000 + REACH);
+      float[] loud = Arrays.copyOfRange(sound, 10_000, 10_000 + REACH);
+      for (int i = 0; i < REACH; i++) {
+        quiet[i] *= 0.01f;
+        double rise = Math.sin(0.5 * Math.PI * Math.min(256, i) / 256);
+        loud[i] *= (float) Math.pow(rise, 4);
+      }
+      for (float[] before : new float[][] {quiet, new float[REACH]}) {
+        SeamTest.Result result = SeamTest.test(new float[][] {before}, new float[][] {loud});
+        assertTrue(result.answer() != SeamTest.Answer.GOES_ON, seed + ": " + result);
+      }
+    }
+  }
+
   @Test
   void noiseSilenceAndShortSoundProveNothing() {
     Random random = new Random(9);

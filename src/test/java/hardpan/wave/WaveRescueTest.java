@@ -54,6 +54,21 @@ class WaveRescueTest {
     assertSays(header, "not brought up to date: it says " + stated);
   }
 
+  /** The end is missing, in a chunk nobody knows; the size of the whole file vouches for it. */
+  @Test
+  void aChunkCutShortBehindTheSoundIsNoSound() throws IOException {
+    byte[] whole =
+        mono()
+            .chunk("data", NOISE)
+            .chunk("zzQ9", new byte[30_000])
+            .file("RIFF", 36 + NOISE.length + 8 + 30_000);
+    for (int i = whole.length - 30_000; i < whole.length; i++) {
+      whole[i] = (byte) (i * 31 + 7);
+    }
+    WaveHeader header = read(Arrays.copyOf(whole, whole.length - 12_000));
+    assertEquals(FRAMES, header.frameCount());
+  }
+
   @Test
   void aStaleSizeInDs64IsReadPastToTheEnd() throws IOException {
     byte[] ds64 = ByteBuffer.allocate(28).order(ByteOrder.LITTLE_ENDIAN).putLong(8, 9000).array();
