@@ -204,7 +204,7 @@ final class JoinJudge {
     String figures =
         String.format(
             Locale.ROOT,
-            " (%+.1f nats at the cut, %+.1f usual inside, false joins stay below %+.1f)",
+            " (how well it fits: %+.1f at the cut; inside the files %+.1f is usual, false cuts stay below %+.1f)",
             result.nats(),
             result.usualNats(),
             result.falseNats());
