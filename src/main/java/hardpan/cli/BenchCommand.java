@@ -5,7 +5,6 @@ import hardpan.bench.AccuracyBench;
 import hardpan.bench.FormatBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
-import hardpan.bench.VerdictBench;
 import hardpan.bench.VerdictPage;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
@@ -20,6 +19,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CancellationException;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -32,6 +32,7 @@ import picocli.CommandLine.Parameters;
       "speed: time and memory of whole hand-overs.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "verdicts: verdicts on a thousand and more made clips of known truth.",
+      "lineup: places of many made clips on made recordings, against the truth.",
       "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
     })
@@ -43,27 +44,28 @@ final class BenchCommand implements Callable<Integer> {
     speed,
     accuracy,
     verdicts,
+    lineup,
     runs,
     formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, verdicts, runs or formats")
+  @Parameters(
+      paramLabel = "WHAT",
+      description = "speed, accuracy, verdicts, lineup, runs or formats")
   private What what = What.speed;
 
   @Option(
       names = "--voices",
       paramLabel = "DIR",
       defaultValue = "/usr/share/klettres",
-      description =
-          "Recorded voices for 'accuracy', 'verdicts' and 'runs'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded voices for the benches that want some. Default: ${DEFAULT-VALUE}.")
   private Path voices = Path.of("");
 
   @Option(
       names = "--music",
       paramLabel = "DIR",
       defaultValue = "/usr/share/asterisk/moh",
-      description =
-          "Recorded music for 'accuracy', 'verdicts' and 'runs'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded music for the benches that want some. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
   @Option(
@@ -72,26 +74,9 @@ final class BenchCommand implements Callable<Integer> {
       description = "Write the result to this file too; 'formats' only fills in its table.")
   private @Nullable Path document;
 
-  @Option(
-      names = "--trials",
-      paramLabel = "N",
-      defaultValue = "1400",
-      description = "Clips on left against right for 'verdicts'; the others follow in proportion.")
-  private int trials;
+  @Mixin private final LineUpBenchOptions lineUp = new LineUpBenchOptions();
 
-  @Option(
-      names = "--seed",
-      paramLabel = "S",
-      defaultValue = "20270117",
-      description = "Another seed makes other clips for 'verdicts'.")
-  private long seed;
-
-  @Option(
-      names = "--only",
-      paramLabel = "TRIAL",
-      description =
-          "Only one clip of 'verdicts' with all its figures, such as pair-17, or one family: pair.")
-  private @Nullable String only;
+  @Mixin private final VerdictBenchOptions ofVerdicts = new VerdictBenchOptions();
 
   BenchCommand(Terminal terminal) {
     this.terminal = terminal;
@@ -105,7 +90,8 @@ final class BenchCommand implements Callable<Integer> {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
             case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
-            case verdicts -> verdicts();
+            case verdicts -> ofVerdicts.page(voices, music, terminal);
+            case lineup -> lineUp.page(voices, music, terminal);
             case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();
@@ -117,7 +103,7 @@ final class BenchCommand implements Callable<Integer> {
               case formats ->
                   FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page);
               case verdicts -> VerdictPage.with(document, page);
-              case speed, accuracy, runs -> page;
+              case speed, accuracy, lineup, runs -> page;
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }
@@ -135,17 +121,6 @@ final class BenchCommand implements Callable<Integer> {
       terminal.complain("The bench could not run: " + e.getMessage());
       return ExitCode.NOTHING;
     }
-  }
-
-  private String verdicts() throws MediaException, IOException {
-    if (only != null && document != null) {
-      throw new IOException("--only is for looking at; it is not written to a page.");
-    }
-    VerdictBench bench = new VerdictBench(voices, music, seed, trials, terminal);
-    String page = bench.page(only);
-    terminal.wipe();
-    bench.misses().forEach(miss -> terminal.out().println("wrong  " + miss));
-    return page;
   }
 
   /** The virtual machine, options and class path this process was started with. */

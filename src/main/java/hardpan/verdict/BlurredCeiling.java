@@ -23,7 +23,7 @@ record BlurredCeiling(double level, double edge, double score) {
   static final BlurredCeiling NONE = new BlurredCeiling(0, 0, -4);
 
   /** Of two halves' scores together; one limited recording in two hundred and fifty lies above. */
-  private static final double LEAST_TOGETHER = 1.2;
+  private static final double LEAST_TOGETHER = 0.9;
 
   /** A half above it speaks for a ceiling, where both halves together do. */
   private static final double LEAST_ALONE = -1.4;

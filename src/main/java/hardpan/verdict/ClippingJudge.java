@@ -16,12 +16,6 @@ import java.util.List;
  * BlurredCeiling}.
  */
 final class ClippingJudge {
-  /** Tops this close below the highest one belong to the same ceiling. */
-  private static final double CEILING_WIDTH = 0.02;
-
-  private static final int LEAST_TOPS = 4;
-  private static final double FULL_SCALE = 0.999;
-
   /** Of the ceiling; a much too hot feed whose halves are cut at unlike levels makes up to 0.2. */
   private static final double MOST_OFFSET = 0.4;
 
@@ -40,13 +34,16 @@ final class ClippingJudge {
    */
   private static final double PEAK_RARITY = 10;
 
-  private static final double LINE_EXCESS_DB = 10;
-  private static final double LINE_SHARE = 0.4;
+  /**
+   * A feed at line level is much too hot and nearly all the time: 15 dB weigh as much as the whole
+   * of the time. Fitted on made clips of known truth.
+   */
+  private static final double LINE_SUM_DB = 12.5;
 
-  /** Talk with many pauses reaches its ceiling less often however hot it is. */
-  private static final double SURE_LINE_EXCESS_DB = 13;
+  private static final double TIME_WEIGHT_DB = 15;
 
-  private static final double SURE_LINE_SHARE = 0.25;
+  /** Talk with many pauses reaches its ceiling half of the time at most, however hot it is. */
+  private static final double MOST_TIME = 0.5;
 
   private static final double[] USUAL_PADS_DB = {10, 15, 20, 25, 30, 35, 40};
   private static final double LEAST_ROOM_DB = 6;
@@ -63,9 +60,13 @@ final class ClippingJudge {
 
   Clipping clipping() {
     BlurredCeiling above =
-        lossy ? BlurredCeiling.NONE : flat(meter.flatTops().above(), meter.positiveCounts());
+        lossy
+            ? BlurredCeiling.NONE
+            : FlatCeiling.of(meter.flatTops().above(), meter.positiveCounts());
     BlurredCeiling below =
-        lossy ? BlurredCeiling.NONE : flat(meter.flatTops().below(), meter.negativeCounts());
+        lossy
+            ? BlurredCeiling.NONE
+            : FlatCeiling.of(meter.flatTops().below(), meter.negativeCounts());
     boolean blurred = above.level() <= 0 && below.level() <= 0;
     if (blurred) {
       float[][] pieces = meter.excerpts().pieces();
@@ -74,7 +75,7 @@ final class ClippingJudge {
       // Off centre, the pauses pile up where a ceiling might be.
       double level = Math.max(above.level(), below.level());
       boolean offCentre = Math.abs(meter.mean()) > MOST_OFFSET * level;
-      if (offCentre || !BlurredCeiling.believable(above, below)) {
+      if (offCentre || !BlurredCeiling.believable(above, below) || PureTone.is(pieces)) {
         return Clipping.NONE;
       }
       // Only the better half counts where nothing speaks for the other.
@@ -88,7 +89,7 @@ final class ClippingJudge {
     if (ceiling <= 0) {
       return Clipping.NONE;
     }
-    List<Span> spans = blurred ? loudSpans(positive, negative) : flatSpans(positive, negative);
+    List<Span> spans = blurred ? loudSpans(positive, negative) : flatSpans(above, below);
     if (spans.isEmpty()) {
       return Clipping.NONE;
     }
@@ -113,9 +114,8 @@ final class ClippingJudge {
     double share = Math.max(1e-9, Math.min(0.9, clipping.samplesAtCeiling()));
     double excess = Math.max(0, Decibels.ofAmplitude(PEAK_RARITY / -Math.log(share)));
     double timeShare = clipping.shareOfActive();
-    boolean lineLevel =
-        (excess >= LINE_EXCESS_DB && timeShare >= LINE_SHARE)
-            || (excess >= SURE_LINE_EXCESS_DB && timeShare >= SURE_LINE_SHARE);
+    double sum = excess + TIME_WEIGHT_DB * Math.min(MOST_TIME, timeShare);
+    boolean lineLevel = sum > LINE_SUM_DB;
     double pad = USUAL_PADS_DB[USUAL_PADS_DB.length - 1];
     for (int i = USUAL_PADS_DB.length - 1; i >= 0; i--) {
       if (USUAL_PADS_DB[i] >= excess + LEAST_ROOM_DB) {
@@ -123,7 +123,7 @@ final class ClippingJudge {
       }
     }
     // Far from the border between the two words the verdict is surer.
-    double distance = Math.min(1, Math.abs(excess - LINE_EXCESS_DB) / 6);
+    double distance = Math.min(1, Math.abs(sum - LINE_SUM_DB) / 6);
     return new Overload(
         lineLevel ? Overload.Verdict.LINE_LEVEL : Overload.Verdict.OCCASIONAL,
         excess,
@@ -139,42 +139,6 @@ final class ClippingJudge {
     return (double) meter.levelsAtLeast(loud - ACTIVE_RANGE_DB) * meter.levelFrames();
   }
 
-  private static BlurredCeiling flat(TopList tops, long[] counts) {
-    double level = flatCeiling(tops, counts);
-    return level > 0 ? new BlurredCeiling(level, 0.99 * level, 5) : BlurredCeiling.NONE;
-  }
-
-  /** The level that the flat tops of one half of the wave share, 0 if they share none. */
-  private static double flatCeiling(TopList tops, long[] counts) {
-    double highest = 0;
-    for (int i = 0; i < tops.count(); i++) {
-      highest = Math.max(highest, tops.level(i));
-    }
-    if (highest <= 0 || highestValue(counts) > highest * (1 + 2 * CEILING_WIDTH)) {
-      return 0;
-    }
-    int number = 0;
-    double weighted = 0;
-    double weights = 0;
-    for (int i = 0; i < tops.count(); i++) {
-      if (tops.level(i) >= highest * (1 - CEILING_WIDTH)) {
-        number += tops.tops(i);
-        weighted += (double) tops.level(i) * tops.flatSamples(i);
-        weights += tops.flatSamples(i);
-      }
-    }
-    return number >= LEAST_TOPS || highest >= FULL_SCALE ? weighted / weights : 0;
-  }
-
-  private static double highestValue(long[] counts) {
-    for (int bin = counts.length - 1; bin >= 0; bin--) {
-      if (counts[bin] > 0) {
-        return bin * ChannelMeter.VALUE_BIN_WIDTH;
-      }
-    }
-    return 0;
-  }
-
   private static double countFrom(long[] counts, double level) {
     if (level <= 0) {
       return 0;
@@ -186,20 +150,20 @@ final class ClippingJudge {
     return total;
   }
 
-  private List<Span> flatSpans(double positive, double negative) {
+  private List<Span> flatSpans(BlurredCeiling above, BlurredCeiling below) {
     List<Span> spans = new ArrayList<>();
-    addFlatSpans(meter.flatTops().above(), positive, spans);
-    addFlatSpans(meter.flatTops().below(), negative, spans);
+    addFlatSpans(meter.flatTops().above(), above, spans);
+    addFlatSpans(meter.flatTops().below(), below, spans);
     // Where the ceiling is known exactly, one sample at it is a cut too short to be a flat top.
-    addLoudSpans(meter.loudAbove(), positive, AT_CEILING, spans);
-    addLoudSpans(meter.loudBelow(), negative, AT_CEILING, spans);
+    addLoudSpans(meter.loudAbove(), above.level(), AT_CEILING, spans);
+    addLoudSpans(meter.loudBelow(), below.level(), AT_CEILING, spans);
     spans.sort(Comparator.comparingLong(Span::startFrame));
     return merge(spans);
   }
 
-  private static void addFlatSpans(TopList tops, double ceiling, List<Span> spans) {
+  private static void addFlatSpans(TopList tops, BlurredCeiling ceiling, List<Span> spans) {
     for (int i = 0; i < tops.count(); i++) {
-      if (ceiling > 0 && tops.level(i) >= ceiling * (1 - CEILING_WIDTH)) {
+      if (ceiling.level() > 0 && tops.level(i) >= ceiling.edge()) {
         spans.add(new Span(tops.start(i), tops.end(i)));
       }
     }

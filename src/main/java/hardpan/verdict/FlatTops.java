@@ -1,16 +1,22 @@
 package hardpan.verdict;
 
 /**
- * Collects flat tops while the sound streams by: runs of at least three samples that stay level
- * with a corner at both ends. A round peak, however loud, has no corner and is not collected.
+ * Collects flat tops while the sound streams by: runs of at least three samples that lie on one
+ * nearly level line with a corner at both ends. A round peak, however loud, has no corner and is
+ * not collected. The line may tilt a little: behind a coupling capacitor the flat top of a cut wave
+ * sinks towards the middle.
  *
- * <p>For a parabola through a peak, the drop two samples outside a level stretch is at most nine
+ * <p>For a parabola through a peak, the drop two samples outside a straight stretch is at most nine
  * times the range inside it; a clipped top drops by much more. That ratio is the test.
  */
 final class FlatTops {
-  /** A run may vary by this share of its own level (an analogue stage adds a little noise). */
-  private static final double LEVEL_TOLERANCE = 0.002;
+  /** Samples may be off the line by this share of their level (a stage adds a little noise). */
+  private static final double LEVEL_TOLERANCE = 0.001;
 
+  /** Steepest tilt in shares of the level a second: a first-order high-pass at 30 Hz. */
+  private static final double MOST_TILT = 2 * Math.PI * 30;
+
+  private static final int LEAST_TILTED = 5;
   private static final float LEAST_LEVEL = 0.02f;
   private static final double LEAST_CORNER_RATIO = 12;
   private static final double LEAST_CORNER_RATIO_SHORT = 16;
@@ -19,35 +25,36 @@ final class FlatTops {
   /** Half a wave of sound is never longer than this; what stays level longer is an offset. */
   private final int longestRun;
 
+  private final double mostTilt;
   private long position;
   private float last;
   private float beforeLast;
 
-  // The level stretch that ends at the last sample.
+  // The straight stretch that ends at the last sample, and which tilts all its samples allow.
+  private final float[] run;
   private long runStart;
   private int runLength;
-  private float runLow;
-  private float runHigh;
-
-  /** The lower of the two samples before the stretch, in the direction of its sign. */
+  private double leastSlope;
+  private double mostSlope;
   private float runBefore1;
-
   private float runBefore2;
 
   // A finished stretch that waits for the second sample after it.
   private boolean waiting;
   private long waitingStart;
   private int waitingLength;
-  private float waitingLow;
-  private float waitingHigh;
-  private float waitingBefore1;
-  private float waitingBefore2;
+  private double waitingMiddle;
+  private double waitingSlope;
+  private double waitingRange;
+  private double waitingDrop;
 
   private final TopList above;
   private final TopList below;
 
   FlatTops(int rateHz) {
     this.longestRun = Math.max(3, rateHz / 20);
+    this.mostTilt = MOST_TILT / rateHz;
+    this.run = new float[longestRun + 1];
     this.above = new TopList(rateHz);
     this.below = new TopList(rateHz);
   }
@@ -64,23 +71,19 @@ final class FlatTops {
       waiting = false;
     }
     if (runLength > 0 && fits(x)) {
-      runLow = Math.min(runLow, x);
-      runHigh = Math.max(runHigh, x);
+      if (runLength < run.length) {
+        run[runLength] = x;
+      }
       runLength++;
     } else {
       if (runLength >= 3 && runLength <= longestRun) {
-        waiting = true;
-        waitingStart = runStart;
-        waitingLength = runLength;
-        waitingLow = runLow;
-        waitingHigh = runHigh;
-        waitingBefore1 = runBefore1;
-        waitingBefore2 = runBefore2;
+        close();
       }
       runLength = Math.abs(x) >= LEAST_LEVEL && Math.abs(x) <= Float.MAX_VALUE ? 1 : 0;
       runStart = position;
-      runLow = x;
-      runHigh = x;
+      run[0] = x;
+      mostSlope = mostTilt * Math.abs(x);
+      leastSlope = -mostSlope;
       runBefore1 = last;
       runBefore2 = beforeLast;
     }
@@ -89,24 +92,67 @@ final class FlatTops {
     position++;
   }
 
+  /** Whether a line through the first sample passes all samples and this one closely enough. */
   private boolean fits(float x) {
-    float low = Math.min(runLow, x);
-    float high = Math.max(runHigh, x);
-    return low * high > 0
-        && high - low <= LEVEL_TOLERANCE * Math.max(Math.abs(low), Math.abs(high));
+    float first = run[0];
+    if (!(x * first > 0)) {
+      return false;
+    }
+    double tolerance = LEVEL_TOLERANCE * Math.abs(first);
+    double least = Math.max(leastSlope, (x - first - tolerance) / runLength);
+    double most = Math.min(mostSlope, (x - first + tolerance) / runLength);
+    if (!(least <= most)) {
+      return false;
+    }
+    leastSlope = least;
+    mostSlope = most;
+    return true;
+  }
+
+  /** Draws the best line through the stretch and keeps what the corners are judged by. */
+  private void close() {
+    double centre = 0.5 * (runLength - 1);
+    double sum = 0;
+    double weighted = 0;
+    double weights = 0;
+    for (int i = 0; i < runLength; i++) {
+      sum += run[i];
+      weighted += (i - centre) * run[i];
+      weights += (i - centre) * (i - centre);
+    }
+    waitingMiddle = sum / runLength;
+    // So few samples lie on some line by chance too often; they must be level.
+    waitingSlope = runLength < LEAST_TILTED ? 0 : weighted / weights;
+    double lowest = Double.POSITIVE_INFINITY;
+    double highest = Double.NEGATIVE_INFINITY;
+    for (int i = 0; i < runLength; i++) {
+      double off = run[i] - waitingMiddle - (i - centre) * waitingSlope;
+      lowest = Math.min(lowest, off);
+      highest = Math.max(highest, off);
+    }
+    waitingStart = runStart;
+    waitingLength = runLength;
+    waitingRange = highest - lowest;
+    waiting = waitingRange <= 2 * LEVEL_TOLERANCE * Math.abs(waitingMiddle);
+    waitingDrop = Math.max(drop(-1 - centre, runBefore1), drop(-2 - centre, runBefore2));
+  }
+
+  /** How far a sample beside the stretch falls short of the line, less what noise may do. */
+  private double drop(double fromCentre, float sample) {
+    double line = waitingMiddle + fromCentre * waitingSlope;
+    return Math.signum(waitingMiddle) * (line - sample) - 0.5 * waitingRange;
   }
 
   /** Both samples after the waiting stretch are known: are there corners at its ends? */
   private void judge(float after1, float after2) {
-    float sign = Math.signum(waitingHigh);
-    float inside = sign > 0 ? waitingLow : -waitingHigh;
-    double range = waitingHigh - waitingLow + SIXTEEN_BIT_STEP;
-    double dropBefore = inside - Math.min(sign * waitingBefore1, sign * waitingBefore2);
-    double dropAfter = inside - Math.min(sign * after1, sign * after2);
+    double range = waitingRange + SIXTEEN_BIT_STEP;
+    double centre = 0.5 * (waitingLength - 1);
+    double dropAfter =
+        Math.max(drop(waitingLength - centre, after1), drop(waitingLength + 1 - centre, after2));
     double least = waitingLength == 3 ? LEAST_CORNER_RATIO_SHORT : LEAST_CORNER_RATIO;
-    if (Math.min(dropBefore, dropAfter) >= least * range) {
-      float level = 0.5f * (waitingLow + waitingHigh);
-      (level > 0 ? above : below).add(waitingStart, waitingLength, Math.abs(level));
+    if (Math.min(waitingDrop, dropAfter) >= least * range) {
+      (waitingMiddle > 0 ? above : below)
+          .add(waitingStart, waitingLength, (float) Math.abs(waitingMiddle));
     }
   }
 
