@@ -6,6 +6,8 @@ import hardpan.verdict.PairVerdict;
 import hardpan.verdict.Verdicts;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import java.util.TreeMap;
 import org.jspecify.annotations.Nullable;
 
 /** Counts hum, changes inside clips and other findings against the truth. */
@@ -22,6 +24,9 @@ final class FindingTally {
   private int falseChanges;
   private int steady;
   private int nearChanges;
+
+  /** For each code: found, there, falsely told, not there. */
+  private final Map<String, long[]> findings = new TreeMap<>();
 
   FindingTally(TrialMisses misses) {
     this.misses = misses;
@@ -62,6 +67,65 @@ final class FindingTally {
 
   private static @Nullable Finding finding(ChannelVerdict verdict, String code) {
     return verdict.findings().stream().filter(f -> f.code().equals(code)).findFirst().orElse(null);
+  }
+
+  /** Asks each code of the finding trials for itself. */
+  void addFinding(Trial trial, Verdicts verdicts) {
+    for (int c = 0; c < trial.sides().size(); c++) {
+      String truth = trial.sides().get(c).finding();
+      if (truth == null) {
+        continue;
+      }
+      List<String> told = codes(verdicts.channels().get(c));
+      for (String code : FindingTrials.CODES) {
+        boolean there = truth.equals(code);
+        boolean said = told.contains(code);
+        if (!there && !asked(trial, c, code)) {
+          continue;
+        }
+        long[] count = findings.computeIfAbsent(code, key -> new long[4]);
+        count[there ? 1 : 3]++;
+        count[there ? 0 : 2] += said ? 1 : 0;
+        if (there != said) {
+          misses.add(
+              "finding",
+              trial,
+              (c == 0 ? "left " : "right ") + (there ? "not found: " : "falsely told: ") + code,
+              verdicts.channels().get(c).findings().toString());
+        }
+      }
+    }
+  }
+
+  /** Some faults bring others with them, and recordings have some of their own. */
+  private static boolean asked(Trial trial, int channel, String code) {
+    String about = channel == 0 ? FindingTrials.code(trial) : "";
+    return switch (code) {
+      case "band-limited" ->
+          trial.kind().startsWith(FindingTrials.MADE) && !about.equals("silence");
+      case "inter-sample-overs" -> !about.equals(code);
+      case "noisy" -> !about.equals("gain-pumping");
+      case "too-low" -> !about.equals("silence");
+      default -> true;
+    };
+  }
+
+  /** How often each code was found and falsely told, as a Markdown table. */
+  String findingText() {
+    StringBuilder text =
+        new StringBuilder("| finding | found | of | falsely told | of |\n|---|---:|---:|---:|---:|\n");
+    findings.forEach(
+        (code, count) ->
+            text.append(
+                String.format(
+                    Locale.ROOT,
+                    "| %s | %.1f %% | %d | %.2f %% | %d |%n",
+                    code,
+                    count[1] == 0 ? 100 : 100.0 * count[0] / count[1],
+                    count[1],
+                    count[3] == 0 ? 0 : 100.0 * count[2] / count[3],
+                    count[3])));
+    return text.toString();
   }
 
   void addChange(Trial trial, Verdicts verdicts) {

@@ -70,7 +70,12 @@ public final class VerdictBench {
             "overload", pairTrials / 2, new OverloadTrials(sounds, seed)::make, overloads::add),
         new Family("hum", pairTrials * 2 / 5, new HumTrials(sounds, seed)::make, findings::addHum),
         new Family(
-            "change", pairTrials / 8, new ChangeTrials(sounds, seed)::make, findings::addChange));
+            "change", pairTrials / 8, new ChangeTrials(sounds, seed)::make, findings::addChange),
+        new Family(
+            "finding",
+            pairTrials * 2 / 5,
+            new FindingTrials(sounds, seed)::make,
+            findings::addFinding));
   }
 
   /**
@@ -231,7 +236,7 @@ public final class VerdictBench {
             String.join("\n", rows),
             pairs.text(),
             overloads.text(),
-            findings.changeText(),
+            findings.changeText() + "\n" + findings.findingText(),
             pairs.reliability());
   }
 

@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.report.PadSums;
 import hardpan.report.Sentences;
+import hardpan.signal.UsualPads;
 import java.io.PrintWriter;
 import java.util.Locale;
 import java.util.OptionalInt;
@@ -28,15 +29,26 @@ final class PadCommand implements Callable<Integer> {
 
   @Option(
       names = "--source",
-      paramLabel = "DBU",
+      paramLabel = "LEVEL",
       defaultValue = "4",
-      description = "Level of the source in dBu. Default: ${DEFAULT-VALUE} (console line output).")
+      converter = LevelConverter.class,
+      description = {
+        "Level of the source in dBu, or with its unit: -10dBV, 1.2V, 200mV.",
+        "Default: ${DEFAULT-VALUE} (console line output)."
+      })
   private double sourceDbu;
+
+  @Option(
+      names = "--input",
+      paramLabel = "LEVEL",
+      converter = LevelConverter.class,
+      description = "Level that the input takes, written as for --source; tells the pad needed.")
+  private @Nullable Double inputDbu;
 
   @Option(
       names = "--pad",
       paramLabel = "DB",
-      description = "Attenuation in dB. Default: what fits --excess; without --excess 35.")
+      description = "Attenuation in dB. Default: what fits --excess or --input; without them 35.")
   private @Nullable Double padDb;
 
   @Option(
@@ -55,6 +67,7 @@ final class PadCommand implements Callable<Integer> {
   public Integer call() {
     PrintWriter out = terminal.out();
     checkRange("--source", sourceDbu, -LARGEST_DB, LARGEST_DB);
+    checkRange("--input", inputDbu, -LARGEST_DB, LARGEST_DB);
     checkRange("--pad", padDb, 0, LARGEST_DB);
     checkRange("--excess", excessDb, -LARGEST_DB, LARGEST_DB);
     Double pad = padDb;
@@ -63,7 +76,13 @@ final class PadCommand implements Callable<Integer> {
       OptionalInt usual = PadSums.usualPadDb(excessDb);
       // Without a usual pad that fits there is no sum to do, unless one is asked for.
       pad = pad == null && usual.isPresent() ? Double.valueOf(usual.getAsInt()) : pad;
-    } else if (pad == null) {
+    }
+    if (inputDbu != null) {
+      out.println(PadSums.inputSentence(sourceDbu, inputDbu));
+      if (pad == null && excessDb == null && sourceDbu > inputDbu) {
+        pad = (double) UsualPads.atLeast(sourceDbu - inputDbu);
+      }
+    } else if (pad == null && excessDb == null) {
       pad = COMMON_PAD_DB;
     }
     if (pad != null) {

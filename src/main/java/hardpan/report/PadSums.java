@@ -1,9 +1,9 @@
 package hardpan.report;
 
+import hardpan.signal.UsualPads;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
-import java.util.List;
 import java.util.OptionalInt;
 
 /**
@@ -11,9 +11,6 @@ import java.util.OptionalInt;
  * BS.645-2, section 1, exactly the square root of 0.6 V (one milliwatt in 600 ohms); 0 dBV is 1 V.
  */
 public final class PadSums {
-  /** Values in-line attenuators are usually sold with, in dB (common practice, no source). */
-  public static final List<Integer> USUAL_PADS_DB = List.of(10, 15, 20, 25, 30, 35, 40);
-
   /** A console's nominal line level, in dBu (common practice, no source). */
   public static final double LINE_LEVEL_DBU = 4;
 
@@ -50,7 +47,7 @@ public final class PadSums {
    *     dB), or if the excess is not a number
    */
   public static OptionalInt usualPadDb(double excessDb) {
-    for (int pad : USUAL_PADS_DB) {
+    for (int pad : UsualPads.DB) {
       double headroomDb = pad - excessDb;
       if (headroomDb >= LEAST_HEADROOM_DB) {
         return headroomDb <= MOST_HEADROOM_DB ? OptionalInt.of(pad) : OptionalInt.empty();
@@ -70,6 +67,34 @@ public final class PadSums {
         + " = "
         + volts(voltsFromDbu(afterDbu))
         + " (0 dBu = 0.7746 V).";
+  }
+
+  /**
+   * How much a source is above what an input takes and which pad helps, as a sentence: {@code +4 dBu
+   * less -31 dBu is 35 dB: a 35 dB pad fits.}
+   */
+  public static String inputSentence(double sourceDbu, double inputDbu) {
+    double tooMuchDb = sourceDbu - inputDbu;
+    String sum =
+        signedDbu(sourceDbu)
+            + " less "
+            + signedDbu(inputDbu)
+            + " is "
+            + Figures.shortest(tooMuchDb, 2)
+            + " dB";
+    if (tooMuchDb <= 0) {
+      return sum + ": the input takes it as it is; no pad is needed.";
+    }
+    int pad = UsualPads.atLeast(tooMuchDb);
+    if (pad < tooMuchDb) {
+      return sum
+          + ": more than the largest usual pad; turn the source's output down by "
+          + Figures.shortest(tooMuchDb - pad, 2)
+          + " dB and use a "
+          + pad
+          + " dB pad.";
+    }
+    return sum + ": a " + pad + " dB pad fits.";
   }
 
   /** Which pad to take against an excess, as a sentence. */

@@ -307,7 +307,8 @@ public final class Sentences {
         "Clipped material is loud throughout: turn the listening level down before you play it,"
             + " and raise it slowly. Long loud listening harms hearing.",
         "Never lift the mains earth of any device to cure hum; it protects lives. Use a"
-            + " transformer in the signal line instead.",
+            + " transformer in the signal line instead, and leave mains wiring and fixed"
+            + " installations to a licensed electrician.",
         "Keep phantom power off line outputs, unbalanced feeds and consoles, unless a blocking"
             + " adapter is fitted.");
   }

@@ -45,6 +45,7 @@ public final class TruePeakMeter {
   private final float[] line = new float[MEMORY + BLOCK];
 
   private final float[] sums = new float[BLOCK];
+  private final float least;
   private float samplePeak;
   private float peak;
 
@@ -54,9 +55,15 @@ public final class TruePeakMeter {
    * @param rateHz sample rate, above 0; decides the oversampling
    */
   public TruePeakMeter(int rateHz) {
+    this(rateHz, 0);
+  }
+
+  private TruePeakMeter(int rateHz, float least) {
     if (rateHz <= 0) {
       throw new IllegalArgumentException("rate " + rateHz);
     }
+    this.least = least;
+    this.peak = least;
     this.phases = rateHz < 96_000 ? FOURFOLD : rateHz < 192_000 ? TWOFOLD : new float[0][];
     float most = 0;
     for (float[] phase : phases) {
@@ -67,6 +74,15 @@ public final class TruePeakMeter {
       most = Math.max(most, sum);
     }
     this.reach = most;
+  }
+
+  /**
+   * A meter that does not look for peaks up to a level, and so has less to do.
+   *
+   * @param least factor of full scale, 0 or more; peaks up to it read as it
+   */
+  public static TruePeakMeter above(int rateHz, float least) {
+    return new TruePeakMeter(rateHz, least);
   }
 
   private static float[] forwards(int[] printed) {
@@ -144,6 +160,16 @@ public final class TruePeakMeter {
       largest = Math.max(largest, Math.abs(sums[i]));
     }
     return largest;
+  }
+
+  /**
+   * The true peak as a factor of full scale since the last call or the beginning, without what
+   * would follow if the sound ended here; it is forgotten then.
+   */
+  public double takePeak() {
+    float taken = peak;
+    peak = least;
+    return taken;
   }
 
   /** The true peak as a factor of full scale so far, 0 for silence. */

@@ -41,6 +41,7 @@ final class ChannelJudge {
   private static final double HUM_ONLY_DB = 2;
 
   private static final double NOTABLE_OFFSET = 0.002;
+  private static final double OFFSET_IN_RUMBLE = 0.01;
 
   private ChannelJudge() {}
 
@@ -53,7 +54,7 @@ final class ChannelJudge {
     double active = meter.levelQuantile(0.95);
     // One sentence in a long quiet take is programme too, though no 5 % of the time.
     boolean spoken = meter.levelsAtLeast(SPOKEN_DBFS) >= SPOKEN_LEVELS;
-    Hum hum = Hum.find(meter.hum());
+    Hum hum = Hum.find(meter.faults().hum());
     // Nothing but hum is nothing, even where it is not faint.
     boolean humOnly = hum != null && active - hum.levelDbfs() < HUM_ONLY_DB && active < LOW_DBFS;
     boolean silent =
@@ -71,7 +72,7 @@ final class ChannelJudge {
               "too-low",
               Finding.Severity.WARNING,
               List.of(),
-              Map.of("activeDbfs", round(active)),
+              Map.of("activeDbfs", round(active), "confidence", 0.9),
               String.format(
                   Locale.ROOT, "Recorded very low: loud passages reach only %.0f dBFS.", active),
               "Raise the gain next time; lifting it now lifts the noise with it."));
@@ -79,18 +80,25 @@ final class ChannelJudge {
     if (hum != null) {
       findings.add(humFinding(hum, active));
     }
-    if (Math.abs(meter.mean()) >= NOTABLE_OFFSET) {
+    // Deep rumble does not average out in a short take.
+    double least =
+        meter.faults().gusts().gustSeconds() > 0 ? OFFSET_IN_RUMBLE : NOTABLE_OFFSET;
+    if (Math.abs(meter.mean()) >= least) {
       findings.add(
           new Finding(
               "dc-offset",
               Finding.Severity.WARNING,
               List.of(),
-              Map.of("dcOffset", meter.mean()),
+              Map.of("dcOffset", meter.mean(), "confidence", 0.95),
               String.format(
                   Locale.ROOT,
                   "The wave sits %.1f %% of full scale off centre.",
                   100 * meter.mean()),
               "A high-pass filter at 20 Hz puts it right; look for a faulty input or cable."));
+    }
+    if (!silent) {
+      findings.addAll(
+          FaultJudge.findings(meter.faults(), facts, meter.peak(), clipping.clipped()));
     }
     if (meter.notNumbers() > 0) {
       findings.add(
@@ -167,6 +175,7 @@ final class ChannelJudge {
     evidence.put("levelDbfs", round(hum.levelDbfs()));
     evidence.put("lines", hum.lines());
     evidence.put("steadiness", round(hum.steadiness()));
+    evidence.put("confidence", round(Math.min(0.99, 0.8 + 0.25 * hum.steadiness())));
     double below = active - hum.levelDbfs();
     boolean audible = below < AUDIBLE_HUM_DB;
     String says =
@@ -193,7 +202,7 @@ final class ChannelJudge {
         "silence",
         Finding.Severity.FAULT,
         List.of(),
-        Map.of("digitalSilence", digital),
+        Map.of("digitalSilence", digital, "confidence", digital ? 1.0 : 0.95),
         digital
             ? "Nothing was recorded: every sample is zero."
             : "Nothing but faint noise was recorded.",

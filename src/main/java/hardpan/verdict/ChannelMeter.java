@@ -1,5 +1,6 @@
 package hardpan.verdict;
 
+import hardpan.media.SourceFacts;
 import hardpan.signal.Decibels;
 
 /**
@@ -28,7 +29,7 @@ final class ChannelMeter {
   private final LoudCells loudAbove;
   private final LoudCells loudBelow;
   private final LoudExcerpts excerpts = new LoudExcerpts();
-  private final HumMeter hum;
+  private final FaultMeters faults;
   private final int levelFrames;
 
   private long frames;
@@ -40,11 +41,12 @@ final class ChannelMeter {
   private int levelFill;
   private long silentLevels;
 
-  ChannelMeter(int rateHz) {
+  ChannelMeter(SourceFacts facts) {
+    int rateHz = facts.rateHz();
     this.flatTops = new FlatTops(rateHz);
     this.loudAbove = new LoudCells(rateHz, 1);
     this.loudBelow = new LoudCells(rateHz, -1);
-    this.hum = new HumMeter(rateHz);
+    this.faults = new FaultMeters(facts);
     this.levelFrames = Math.max(1, rateHz / 20);
   }
 
@@ -53,7 +55,7 @@ final class ChannelMeter {
     loudAbove.add(samples, frameCount);
     loudBelow.add(samples, frameCount);
     excerpts.add(samples, frameCount);
-    hum.add(samples, frameCount);
+    faults.add(samples, frameCount);
     for (int i = 0; i < frameCount; i++) {
       float x = samples[i];
       if (!(Math.abs(x) <= Float.MAX_VALUE)) {
@@ -84,7 +86,7 @@ final class ChannelMeter {
    */
   void finish() {
     excerpts.finish();
-    hum.finish();
+    faults.finish();
     if (2 * levelFill >= levelFrames || (levelFill > 0 && frames < levelFrames)) {
       closeLevel();
     }
@@ -124,9 +126,9 @@ final class ChannelMeter {
     return frames == 0 ? 0 : (sumOfSquares + levelSum) / frames;
   }
 
-  /** Steady low frequencies. */
-  HumMeter hum() {
-    return hum;
+  /** The meters that look for one fault each. */
+  FaultMeters faults() {
+    return faults;
   }
 
   /** Pieces of the loud passages. */

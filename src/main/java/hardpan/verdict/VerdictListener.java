@@ -16,7 +16,7 @@ public final class VerdictListener implements BlockListener {
   public VerdictListener(SourceFacts facts) {
     this.facts = facts;
     for (int i = 0; i < facts.channelCount(); i++) {
-      channels.add(new ChannelMeter(facts.rateHz()));
+      channels.add(new ChannelMeter(facts));
     }
     boolean isPair = facts.kind() == SourceFacts.Kind.CLIP && facts.channelCount() == 2;
     this.pair = isPair ? new PairMeter(facts.rateHz()) : null;

@@ -186,6 +186,16 @@ class CommandLineTest {
     CliRun excess = CliRun.of("pad", "--excess", "17").plain();
     assertTrue(excess.text().contains("+4 dBu less 25 dB is -21 dBu = 69.0 mV"), excess.out());
     assertTrue(CliRun.of("pad", "--source", "-10", "--pad", "20").text().contains("-30 dBu"));
+    // -10 dBV is 0.3162 V = -7.78 dBu; 10 mV is 30 dB less.
+    CliRun home = CliRun.of("pad", "--source", "-10dBV", "--input", "10mV").plain();
+    assertTrue(home.text().contains("-7.78 dBu less -37.78 dBu is 30 dB: a 30 dB pad fits."));
+    assertTrue(home.text().contains("is -37.78 dBu = 10.0 mV"), home.out());
+    CliRun fits = CliRun.of("pad", "--source", "0.1V", "--input", "4").plain();
+    assertTrue(fits.text().contains("no pad is needed"), fits.out());
+    assertFalse(fits.text().contains(" = "), fits.out());
+    for (String caution : new String[] {"phantom power", "licensed electrician", "hearing"}) {
+      assertTrue(home.text().contains(caution), caution);
+    }
     CliRun much = CliRun.of("pad", "--excess", "60").plain();
     assertFalse(much.out().contains(" less "), "no sum without a pad: " + much.out());
     CliRun none = CliRun.of("pad", "--excess", "-20").plain();

@@ -92,4 +92,27 @@ class PadSumsTest {
         "Peaks 1.0 dB below the ceiling: a 10 dB pad brings them to 11.0 dB below it.",
         PadSums.adviceSentence(-1));
   }
+
+  /** Worked by hand: differences of levels in dB, and the usual values of 10 to 40 dB. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      textBlock =
+          """
+          4   | -31 | +4 dBu less -31 dBu is 35 dB: a 35 dB pad fits.
+          4   | -30 | +4 dBu less -30 dBu is 34 dB: a 35 dB pad fits.
+          4   | 4   | +4 dBu less +4 dBu is 0 dB: the input takes it as it is; no pad is needed.
+          -20 | 0   | -20 dBu less 0 dBu is -20 dB: the input takes it as it is; no pad is needed.
+          """)
+  void howMuchAnInputIsOffered(double sourceDbu, double inputDbu, String sentence) {
+    assertEquals(sentence, PadSums.inputSentence(sourceDbu, inputDbu));
+  }
+
+  @Test
+  void moreThanOneUsualPadTakes() {
+    assertEquals(
+        "+20 dBu less -40 dBu is 60 dB: more than the largest usual pad; turn the source's output"
+            + " down by 20 dB and use a 40 dB pad.",
+        PadSums.inputSentence(20, -40));
+  }
 }

@@ -1,0 +1,302 @@
+package hardpan.verdict;
+
+import hardpan.base.Span;
+import hardpan.signal.Decibels;
+import hardpan.signal.Statistics;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+
+/**
+ * Finds places where the sound breaks off and comes back within a few milliseconds, unlike any
+ * pause, and stretches of exact zeros.
+ *
+ * <p>Sound is taken in cells of 2.5 ms. It breaks off where two cells lie far below the 10 ms
+ * before the edge, which takes two cells, or some more in lossy sound. In a room no sound dies so fast; and in a pause there is still the noise of room
+ * and microphone, but not behind a broken contact or a lost radio link.
+ *
+ * <p>At most {@value #MOST} of each are kept with their places; the others are counted.
+ */
+final class GapMeter {
+  static final int MOST = 1000;
+
+  private static final int CELLS_PER_SECOND = 400;
+  private static final double LOWEST_DB = -140;
+
+  /** A fall this deep within two cells is faster than any voice or room. */
+  private static final double FALL_DB = 34;
+
+  private static final int EDGE_CELLS = 2;
+
+  /** A lossy codec smears edges over some tens of milliseconds. */
+  private static final int LOSSY_EDGE_CELLS = 16;
+
+  /** What a lossy decoder may put out for nothing. */
+  private static final float LOSSY_ZERO = 1e-6f;
+
+  private static final double RISE_DB = 24;
+  private static final double LEAST_BEFORE_DBFS = -58;
+
+  /** Gaps lie so far below the ordinary pauses, or below this level. */
+  private static final double BELOW_FLOOR_DB = 6;
+
+  /** A codec leaves out faint noise now and then. */
+  private static final double LOSSY_BELOW_DB = 12;
+
+  /** Pauses lie so far below the loud passages. */
+  private static final double QUIET_BELOW_DB = 25;
+
+  private static final double NOTHING_DBFS = -92;
+  private static final double LOSSY_NOTHING_DBFS = -120;
+
+  /** The rest between two pulses of a deep voice is shorter. */
+  private static final int LEAST_CELLS = 6;
+
+  private static final int MOST_CELLS = 3 * CELLS_PER_SECOND / 2;
+
+  /** Shorter runs of zeros may be quiet sound that was rounded away. */
+  private static final int ZERO_CELLS = CELLS_PER_SECOND;
+
+  private static final double SOUND_DBFS = -75;
+  private static final int RING = 24;
+  private static final int BESIDE_CELLS = 4;
+  private static final int FLOOR_CELLS = 8;
+
+  private final int cellFrames;
+  private final int edgeCells;
+  private final float zero;
+  private final double[] levels = new double[RING];
+  private final long[] floorCounts = new long[150];
+  private final List<Gap> gaps = new ArrayList<>();
+  private final List<Span> zeros = new ArrayList<>();
+
+  private double sum;
+  private int fill;
+  private float largest;
+  private long cells;
+  private double floorPower;
+  private int floorFill;
+
+  private long gapStart = -1;
+  private double gapBefore;
+  private double gapLevel;
+  private final double[] gapLevels = new double[MOST_CELLS + 2];
+  private long backAt = -1;
+  private double levelBeforeReturn;
+
+  private long zeroStart = -1;
+  private boolean zeroAfterSound;
+  private long waitingZeroStart = -1;
+  private long waitingZeroEnd;
+  private long missed;
+
+  /**
+   * A meter.
+   *
+   * @param lossy whether the sound comes out of a lossy decoder
+   */
+  GapMeter(int rateHz, boolean lossy) {
+    this.edgeCells = lossy ? LOSSY_EDGE_CELLS : EDGE_CELLS;
+    this.zero = lossy ? LOSSY_ZERO : 0;
+    this.cellFrames = Math.max(8, rateHz / CELLS_PER_SECOND);
+  }
+
+  /**
+   * A place without sound.
+   *
+   * @param span where, to a few milliseconds
+   * @param beforeDbfs level right before it
+   * @param levelDbfs median level of its cells
+   */
+  record Gap(Span span, double beforeDbfs, double levelDbfs) {}
+
+  /** Takes the next samples, all of them numbers. */
+  void add(float[] samples, int frameCount) {
+    for (int i = 0; i < frameCount; ) {
+      int end = Math.min(frameCount, i + cellFrames - fill);
+      double running = 0;
+      float most = largest;
+      fill += end - i;
+      for (; i < end; i++) {
+        float x = samples[i];
+        running += (double) x * x;
+        most = Math.max(most, Math.abs(x));
+      }
+      sum += running;
+      largest = most;
+      if (fill == cellFrames) {
+        close();
+      }
+    }
+  }
+
+  private void close() {
+    double db = Math.max(LOWEST_DB, Decibels.ofPower(sum / cellFrames));
+    boolean nothing = largest <= zero;
+    sum = 0;
+    fill = 0;
+    largest = 0;
+    levels[(int) (cells % RING)] = db;
+    cells++;
+    zeros(nothing);
+    // In lossy sound many a pause begins as a gap does, so that gaps must count as pauses too.
+    if (gapStart < 0 || edgeCells > EDGE_CELLS) {
+      count(db);
+    }
+    if (backAt >= 0) {
+      back(db);
+    } else if (gapStart >= 0) {
+      inGap(db);
+    } else {
+      inSound(db);
+    }
+  }
+
+  private void count(double db) {
+    floorPower += Math.pow(10, db / 10);
+    if (++floorFill == FLOOR_CELLS) {
+      double level = Decibels.ofPower(floorPower / FLOOR_CELLS);
+      int bin = (int) Math.floor(level - LOWEST_DB);
+      floorCounts[Math.max(0, Math.min(floorCounts.length - 1, bin))]++;
+      floorFill = 0;
+      floorPower = 0;
+    }
+  }
+
+  private double level(int cellsAgo) {
+    return levels[(int) ((cells - 1 - cellsAgo) % RING)];
+  }
+
+  private void inSound(double db) {
+    if (cells < RING) {
+      return;
+    }
+    double inner = Math.max(db, level(1));
+    double before = LOWEST_DB;
+    for (int ago = 1 + edgeCells; ago <= edgeCells + BESIDE_CELLS; ago++) {
+      before = Math.max(before, level(ago));
+    }
+    if (before >= LEAST_BEFORE_DBFS && inner <= before - FALL_DB) {
+      gapStart = cells - 2;
+      gapBefore = before;
+      gapLevel = inner;
+      gapLevels[0] = level(1);
+      gapLevels[1] = db;
+    }
+  }
+
+  private void inGap(double db) {
+    if (db <= gapBefore - FALL_DB + 4 && db <= gapLevel + 12) {
+      gapLevel = Math.max(gapLevel, db);
+      gapLevels[(int) (cells - 1 - gapStart)] = db;
+      if (cells - gapStart > MOST_CELLS) {
+        gapStart = -1;
+      }
+      return;
+    }
+    levelBeforeReturn = Math.min(gapLevel, Math.max(level(1), level(2)));
+    backAt = cells - 1;
+    back(db);
+  }
+
+  /** A few cells more decide whether the sound is back at once. */
+  private void back(double db) {
+    if (db >= levelBeforeReturn + RISE_DB) {
+      if (backAt - gapStart >= LEAST_CELLS) {
+        Span span = new Span(gapStart * cellFrames, backAt * cellFrames);
+        if (gaps.size() < MOST) {
+          double[] inner = Arrays.copyOf(gapLevels, (int) (backAt - gapStart));
+          gaps.add(new Gap(span, gapBefore, Statistics.median(inner)));
+        } else {
+          missed++;
+        }
+      }
+      gapStart = -1;
+      backAt = -1;
+    } else if (cells - 1 - backAt >= edgeCells) {
+      gapStart = -1;
+      backAt = -1;
+    }
+  }
+
+  private void zeros(boolean nothing) {
+    if (nothing) {
+      if (zeroStart < 0) {
+        zeroStart = cells - 1;
+        zeroAfterSound = cells > RING && loudest() >= SOUND_DBFS;
+      }
+      return;
+    }
+    if (zeroStart >= 0 && cells - 1 - zeroStart >= ZERO_CELLS) {
+      waitingZeroStart = zeroStart;
+      waitingZeroEnd = cells - 1;
+      if (zeroAfterSound) {
+        keepZeros();
+      }
+    }
+    zeroStart = -1;
+    if (waitingZeroStart >= 0) {
+      if (level(0) >= SOUND_DBFS) {
+        keepZeros();
+      } else if (cells - waitingZeroEnd > RING) {
+        waitingZeroStart = -1;
+      }
+    }
+  }
+
+  private double loudest() {
+    double most = LOWEST_DB;
+    for (int ago = 1; ago < RING; ago++) {
+      most = Math.max(most, level(ago));
+    }
+    return most;
+  }
+
+  private void keepZeros() {
+    if (zeros.size() < MOST) {
+      zeros.add(new Span(waitingZeroStart * cellFrames, waitingZeroEnd * cellFrames));
+    }
+    waitingZeroStart = -1;
+  }
+
+  /** Looks at zeros up to the end; call once. */
+  void finish() {
+    if (zeroStart >= 0 && cells - zeroStart >= ZERO_CELLS && zeroAfterSound) {
+      waitingZeroStart = zeroStart;
+      waitingZeroEnd = cells;
+      keepZeros();
+    }
+  }
+
+  /** The places at which sound broke off, in order. */
+  List<Gap> gaps() {
+    double floor =
+        edgeCells > EDGE_CELLS
+            ? quantile(0.5, quantile(0.95, Double.POSITIVE_INFINITY) - QUIET_BELOW_DB)
+            : quantile(0.05, Double.POSITIVE_INFINITY);
+    double most = Math.max(edgeCells > EDGE_CELLS ? LOSSY_NOTHING_DBFS : NOTHING_DBFS, floor - (edgeCells > EDGE_CELLS ? LOSSY_BELOW_DB : BELOW_FLOOR_DB));
+    return gaps.stream().filter(gap -> gap.levelDbfs <= most).toList();
+  }
+
+  /** A quantile of the 20 ms levels below a level; the lowest there is if there are none. */
+  private double quantile(double share, double belowDb) {
+    int bins = (int) Math.max(0, Math.min(floorCounts.length, belowDb - LOWEST_DB));
+    long total = Arrays.stream(floorCounts, 0, bins).sum();
+    long seen = 0;
+    int bin = 0;
+    while (bin < bins && (seen += floorCounts[bin]) <= share * total) {
+      bin++;
+    }
+    return LOWEST_DB + (total == 0 ? 0 : bin);
+  }
+
+  /** Gaps beyond those kept. */
+  long missed() {
+    return missed;
+  }
+
+  /** Stretches of a second and more of exact zeros that begin or end in sound, in order. */
+  List<Span> zeros() {
+    return zeros;
+  }
+}
