@@ -30,7 +30,9 @@ import hardpan.verdict.PairVerdict;
 import java.time.OffsetDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
@@ -165,14 +167,20 @@ public final class ReportMaker {
       Clipping clipping = verdict.clipping();
       List<FindingReport> findings = new ArrayList<>();
       for (Finding finding : verdict.findings()) {
+        boolean cut = finding.code().equals("clipping");
+        List<StandIns.StandIn> copies = cut ? standIns.of(source, i) : List.of();
+        Map<String, Object> evidence = new LinkedHashMap<>(finding.evidence());
+        if (cut) {
+          evidence.put("standIns", StandIns.evidence(copies, rateHz));
+        }
         findings.add(
             new FindingReport(
                 finding.code(),
                 FindingReport.Severity.valueOf(finding.severity().name()),
                 spans(finding.spans(), rateHz),
-                finding.evidence(),
+                evidence,
                 finding.says(),
-                remedy(finding, standIns.cleanCopy(source, i))));
+                StandIns.sentence(copies) + finding.remedy()));
       }
       reports.add(
           new ChannelReport(
@@ -198,13 +206,6 @@ public final class ReportMaker {
               findings));
     }
     return reports;
-  }
-
-  /** Where there is a clean copy, the remedy names it. */
-  private static String remedy(Finding finding, Optional<String> cleanCopy) {
-    return finding.code().equals("clipping") && cleanCopy.isPresent()
-        ? cleanCopy.get() + " holds the same sound and is not cut off. " + finding.remedy()
-        : finding.remedy();
   }
 
   private static List<SpanReport> spans(List<Span> spans, int rateHz) {
