@@ -57,7 +57,14 @@ final class ExcessOnRecorder {
     try (SourceReader camera = FiniteSound.open(source.file(), choice);
         SourceReader recorder = reference.open()) {
       return PlacedExcess.measure(
-          camera, channel, verdict.clipping(), recorder, there, placement, monitor);
+          camera,
+          channel,
+          verdict.clipping(),
+          recorder,
+          there,
+          reference.frameCount(),
+          placement,
+          monitor);
     } catch (MediaException e) {
       // The blind figure stays; whoever needs the sound next reports the file.
       return OptionalDouble.empty();
