@@ -3,6 +3,7 @@ package hardpan.verdict;
 import hardpan.base.Span;
 import hardpan.media.SourceFacts.SampleForm;
 import hardpan.signal.Decibels;
+import hardpan.signal.UsualPads;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -45,7 +46,6 @@ final class ClippingJudge {
   /** Talk with many pauses reaches its ceiling half of the time at most, however hot it is. */
   private static final double MOST_TIME = 0.5;
 
-  private static final double[] USUAL_PADS_DB = {10, 15, 20, 25, 30, 35, 40};
   private static final double LEAST_ROOM_DB = 6;
 
   private final ChannelMeter meter;
@@ -116,12 +116,7 @@ final class ClippingJudge {
     double timeShare = clipping.shareOfActive();
     double sum = excess + TIME_WEIGHT_DB * Math.min(MOST_TIME, timeShare);
     boolean lineLevel = sum > LINE_SUM_DB;
-    double pad = USUAL_PADS_DB[USUAL_PADS_DB.length - 1];
-    for (int i = USUAL_PADS_DB.length - 1; i >= 0; i--) {
-      if (USUAL_PADS_DB[i] >= excess + LEAST_ROOM_DB) {
-        pad = USUAL_PADS_DB[i];
-      }
-    }
+    double pad = UsualPads.atLeast(excess + LEAST_ROOM_DB);
     // Far from the border between the two words the verdict is surer.
     double distance = Math.min(1, Math.abs(sum - LINE_SUM_DB) / 6);
     return new Overload(
