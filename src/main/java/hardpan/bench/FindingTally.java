@@ -113,7 +113,8 @@ final class FindingTally {
   /** How often each code was found and falsely told, as a Markdown table. */
   String findingText() {
     StringBuilder text =
-        new StringBuilder("| finding | found | of | falsely told | of |\n|---|---:|---:|---:|---:|\n");
+        new StringBuilder(
+            "| finding | found | of | falsely told | of |\n|---|---:|---:|---:|---:|\n");
     findings.forEach(
         (code, count) ->
             text.append(

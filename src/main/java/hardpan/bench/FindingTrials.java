@@ -87,10 +87,7 @@ final class FindingTrials {
               ? SynthSounds.talk(dice, seconds, rateHz, dice.between(85, 230))
               : sounds.recordedTalk(dice, seconds, rateHz);
     } else {
-      sound =
-          made
-              ? SynthSounds.music(dice, seconds, rateHz)
-              : sounds.music(dice, seconds, rateHz);
+      sound = made ? SynthSounds.music(dice, seconds, rateHz) : sounds.music(dice, seconds, rateHz);
     }
     float[] levelled = TrialCraft.toActive(coupled(sound, rateHz), rateHz, dice.between(-30, -16));
     return TrialCraft.peak(levelled) > 0.9 ? TrialCraft.toPeak(levelled, 0.9) : levelled;
@@ -105,8 +102,7 @@ final class FindingTrials {
     return out;
   }
 
-  private float[] faulty(
-      TrialDice dice, String code, boolean made, double seconds, int rateHz) {
+  private float[] faulty(TrialDice dice, String code, boolean made, double seconds, int rateHz) {
     return switch (code) {
       case "drop-out" -> dropOuts(dice, clean(dice, made, seconds, rateHz), rateHz);
       case "digital-silence" -> muted(dice, clean(dice, made, seconds, rateHz), rateHz);
@@ -213,10 +209,9 @@ final class FindingTrials {
 
   /** A gain that falls at once and rises slowly, up to a limit. */
   private float[] pumped(TrialDice dice, boolean made, double seconds, int rateHz) {
-    float[] talk = TrialCraft.toActive(
-            coupled(pausing(dice, made, seconds, rateHz), rateHz), rateHz, -24);
-    float[] in =
-        TrialCraft.sum(talk, TrialCraft.noise(dice, talk.length, dice.between(-66, -56)));
+    float[] talk =
+        TrialCraft.toActive(coupled(pausing(dice, made, seconds, rateHz), rateHz), rateHz, -24);
+    float[] in = TrialCraft.sum(talk, TrialCraft.noise(dice, talk.length, dice.between(-66, -56)));
     double mostDb = dice.between(12, 22);
     double riseDbPerFrame = dice.between(5, 15) / rateHz;
     double target = 0.1;

@@ -70,8 +70,8 @@ public final class PadSums {
   }
 
   /**
-   * How much a source is above what an input takes and which pad helps, as a sentence: {@code +4 dBu
-   * less -31 dBu is 35 dB: a 35 dB pad fits.}
+   * How much a source is above what an input takes and which pad helps, as a sentence: {@code +4
+   * dBu less -31 dBu is 35 dB: a 35 dB pad fits.}
    */
   public static String inputSentence(double sourceDbu, double inputDbu) {
     double tooMuchDb = sourceDbu - inputDbu;

@@ -30,7 +30,9 @@ import hardpan.verdict.PairVerdict;
 import java.time.OffsetDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
@@ -51,11 +53,7 @@ public final class ReportMaker {
   public static Report report(Shoot shoot, List<WrittenLane> lanes, OffsetDateTime madeAt) {
     List<SourceReport> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
-      boolean corrected =
-          lanes.stream()
-              .map(WrittenLane::lane)
-              .anyMatch(lane -> lane.resample() && lane.source().files().contains(source.path()));
-      sources.add(source(source, shoot.runOf(source), new StandIns(shoot), corrected));
+      sources.add(source(source, shoot.runOf(source), new StandIns(shoot)));
     }
     List<LaneReport> laneReports = new ArrayList<>();
     for (WrittenLane lane : lanes) {
@@ -103,8 +101,7 @@ public final class ReportMaker {
     return report.withStart(start, reports);
   }
 
-  private static SourceReport source(
-      ShootSource source, Run run, StandIns standIns, boolean clockCorrected) {
+  private static SourceReport source(ShootSource source, Run run, StandIns standIns) {
     SourceReport.Kind kind =
         source.kind() == SourceFacts.Kind.CLIP
             ? SourceReport.Kind.CLIP
@@ -141,7 +138,7 @@ public final class ReportMaker {
             null,
             pair(analysis.verdicts().pair()),
             channels(source, analysis, standIns),
-            placement(source.placement(), clockCorrected));
+            placement(source.placement()));
     return withStart(report, facts.origin().startClaims());
   }
 
@@ -170,14 +167,20 @@ public final class ReportMaker {
       Clipping clipping = verdict.clipping();
       List<FindingReport> findings = new ArrayList<>();
       for (Finding finding : verdict.findings()) {
+        boolean cut = finding.code().equals("clipping");
+        List<StandIns.StandIn> copies = cut ? standIns.of(source, i) : List.of();
+        Map<String, Object> evidence = new LinkedHashMap<>(finding.evidence());
+        if (cut) {
+          evidence.put("standIns", StandIns.evidence(copies, rateHz));
+        }
         findings.add(
             new FindingReport(
                 finding.code(),
                 FindingReport.Severity.valueOf(finding.severity().name()),
                 spans(finding.spans(), rateHz),
-                finding.evidence(),
+                evidence,
                 finding.says(),
-                remedy(finding, standIns.cleanCopy(source, i))));
+                StandIns.sentence(copies) + finding.remedy()));
       }
       reports.add(
           new ChannelReport(
@@ -205,13 +208,6 @@ public final class ReportMaker {
     return reports;
   }
 
-  /** Where there is a clean copy, the remedy names it. */
-  private static String remedy(Finding finding, Optional<String> cleanCopy) {
-    return finding.code().equals("clipping") && cleanCopy.isPresent()
-        ? cleanCopy.get() + " holds the same sound and is not cut off. " + finding.remedy()
-        : finding.remedy();
-  }
-
   private static List<SpanReport> spans(List<Span> spans, int rateHz) {
     return spans.stream()
         .map(
@@ -221,8 +217,7 @@ public final class ReportMaker {
         .toList();
   }
 
-  private static @Nullable PlacementReport placement(
-      @Nullable Placement placement, boolean clockCorrected) {
+  private static @Nullable PlacementReport placement(@Nullable Placement placement) {
     return placement == null
         ? null
         : new PlacementReport(
@@ -234,9 +229,7 @@ public final class ReportMaker {
             placement.residualMs(),
             placement.overlapSeconds(),
             List.of(),
-            clockCorrected
-                ? placement.why() + " Its lanes are written with the clock corrected."
-                : placement.why());
+            placement.why());
   }
 
   private static LaneReport lane(WrittenLane written) {
@@ -253,6 +246,9 @@ public final class ReportMaker {
         lane.format().bits(),
         lane.format().isFloat() ? LaneReport.SampleFormat.FLOAT : LaneReport.SampleFormat.PCM,
         written.frameCount(),
+        lane.resample(),
+        written.clampedSamples(),
+        written.leftOutMarkers(),
         written.sha256());
   }
 }

@@ -1,16 +1,23 @@
 package hardpan.shoot;
 
+import hardpan.base.Span;
 import hardpan.lanes.LanePlanner;
 import hardpan.lineup.Placement;
 import hardpan.verdict.ChannelVerdict;
 import hardpan.verdict.PairVerdict;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Optional;
+import java.util.Map;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
 
 /**
- * Finds what can stand in for a damaged channel: the channel of the reference that its clip was
- * lined up with holds the same sound, and may hold it undamaged.
+ * Finds what can stand in for a channel where it is cut off: the other side of the same clip if it
+ * holds the same signal, the channel of the reference that the clip was lined up with, and other
+ * sources that were lined up with that channel. A copy counts where it runs and is not cut off
+ * itself.
  */
 final class StandIns {
   private final Shoot shoot;
@@ -20,71 +27,206 @@ final class StandIns {
   }
 
   /**
-   * A clean copy of a clipped channel.
+   * What can stand in for one cut passage.
    *
-   * @param source the clip
-   * @param channel its channel
-   * @return source and channel name of the copy, as the report names them
+   * @param span the passage, in frames of the damaged source
+   * @param copies the clean copies as the report names them, the nearest first; empty for none
    */
-  Optional<String> cleanCopy(ShootSource source, int channel) {
-    Placement placement = source.placement();
+  record StandIn(Span span, List<String> copies) {}
+
+  /** A channel that holds the same sound, and where its second 0 lies on the reference's clock. */
+  private record Copy(ShootSource source, int channel, double startSeconds, double ratio) {}
+
+  /**
+   * Stand-ins passage by passage.
+   *
+   * @param source the damaged source
+   * @param channel its channel
+   * @return one for each span of the channel's clipping, in order of time
+   */
+  List<StandIn> of(ShootSource source, int channel) {
     Analysis analysis = source.analysis();
-    ShootSource reference = shoot.reference().orElse(null);
-    if (placement == null || analysis == null || reference == null) {
-      return Optional.empty();
+    if (analysis == null) {
+      return List.of();
     }
-    Integer index = placement.referenceChannel();
-    if (placement.state() != Placement.State.PLACED
-        || index == null
-        || !hearsTheSame(analysis, placement, channel)) {
-      return Optional.empty();
-    }
-    Double overlap = placement.overlapSeconds();
-    boolean throughout = overlap != null && overlap >= 0.999 * analysis.durationSeconds();
-    List<String> copies = new ArrayList<>();
-    for (ShootSource part : partsBeside(reference, placement, analysis, index)) {
-      Analysis other = part.analysis();
-      int own = index - firstChannel(part);
-      if (other == null) {
-        return Optional.empty();
+    List<Span> spans = analysis.verdicts().channels().get(channel).clipping().spans();
+    int rateHz = analysis.facts().rateHz();
+    Copy own = ownPlace(source, channel);
+    List<Copy> copies = copies(own, referenceChannel(source, channel));
+    List<StandIn> result = new ArrayList<>();
+    for (Span span : spans) {
+      double from = own.startSeconds + own.ratio * span.startFrame() / rateHz;
+      double to = own.startSeconds + own.ratio * span.endFrame() / rateHz;
+      List<String> clean = new ArrayList<>();
+      for (Copy copy : copies) {
+        if (isClean(copy, from, to)) {
+          clean.add(name(copy));
+        }
       }
-      ChannelVerdict copy = other.verdicts().channels().get(own);
-      if (copy.clipping().clipped() || copy.silent()) {
-        return Optional.empty();
-      }
-      copies.add(part.path() + " (" + LanePlanner.channelName(other.facts(), own) + ")");
+      result.add(new StandIn(span, clean));
     }
-    return copies.isEmpty()
-        ? Optional.empty()
-        : Optional.of(
-            String.join(" and ", copies) + (throughout ? "" : ", as far as the two run together,"));
+    return result;
   }
 
-  /** The files of the reference that hold one of its channels while a clip runs. */
-  private List<ShootSource> partsBeside(
-      ShootSource reference, Placement placement, Analysis analysis, int channel) {
-    Run run = shoot.runOf(reference);
-    Analysis first = reference.analysis();
-    Double offset = placement.offsetSeconds();
-    List<ShootSource> beside = new ArrayList<>();
-    if (first == null || offset == null) {
-      return beside;
+  /** Neighbouring passages with the same copies as one, for the report's evidence. */
+  static List<Map<String, Object>> evidence(List<StandIn> standIns, int rateHz) {
+    List<Map<String, Object>> lines = new ArrayList<>();
+    for (int i = 0; i < standIns.size(); ) {
+      int end = i + 1;
+      while (end < standIns.size() && standIns.get(end).copies.equals(standIns.get(i).copies)) {
+        end++;
+      }
+      Map<String, Object> line = new LinkedHashMap<>();
+      line.put("startSeconds", (double) standIns.get(i).span.startFrame() / rateHz);
+      line.put("endSeconds", (double) standIns.get(end - 1).span.endFrame() / rateHz);
+      line.put("passages", end - i);
+      line.put("cleanCopies", standIns.get(i).copies);
+      lines.add(line);
+      i = end;
     }
-    for (Run.Part part : run.parts()) {
-      double from = (double) part.startFrame() / first.facts().rateHz();
-      double to = from + (double) part.frameCount() / first.facts().rateHz();
-      boolean meets =
-          !run.isJoined() || (offset < to && offset + analysis.durationSeconds() > from);
-      for (String path : part.paths()) {
-        ShootSource file = shoot.source(path);
-        Analysis own = file.analysis();
-        int at = channel - firstChannel(file);
-        if (meets && own != null && at >= 0 && at < own.facts().channelCount()) {
-          beside.add(file);
+    return lines;
+  }
+
+  /** One sentence or two with a space at the end; empty where nothing can stand in. */
+  static String sentence(List<StandIn> standIns) {
+    Map<String, Integer> counts = new LinkedHashMap<>();
+    int without = 0;
+    for (StandIn standIn : standIns) {
+      standIn.copies.forEach(copy -> counts.merge(copy, 1, Integer::sum));
+      without += standIn.copies.isEmpty() ? 1 : 0;
+    }
+    if (counts.isEmpty()) {
+      return "";
+    }
+    for (Map.Entry<String, Integer> copy : counts.entrySet()) {
+      if (copy.getValue() == standIns.size()) {
+        return copy.getKey() + " holds the same sound and is not cut off there. ";
+      }
+    }
+    List<String> shares = new ArrayList<>();
+    counts.forEach((copy, count) -> shares.add(copy + " for " + count));
+    return "Of "
+        + standIns.size()
+        + " cut passages, clean copies are in "
+        + String.join(", ", shares)
+        + (without == 0 ? ". " : "; for " + without + " there is none. ");
+  }
+
+  private Copy ownPlace(ShootSource source, int channel) {
+    Placement placement = source.placement();
+    Double offset = placement == null ? null : placement.offsetSeconds();
+    if (placement != null && placement.state() == Placement.State.PLACED && offset != null) {
+      return new Copy(source, channel, offset, ratio(placement));
+    }
+    return new Copy(source, channel, partStartSeconds(source), 1);
+  }
+
+  private static double ratio(Placement placement) {
+    Double drift = placement.driftPpm();
+    return 1 + (drift == null ? 0 : drift) * 1e-6;
+  }
+
+  /** The channel of the reference that carries the same sound; null if none is known to. */
+  private @Nullable Integer referenceChannel(ShootSource source, int channel) {
+    if (isReference(source)) {
+      return firstChannel(source) + channel;
+    }
+    Placement placement = source.placement();
+    Analysis analysis = source.analysis();
+    return placement != null
+            && analysis != null
+            && placement.state() == Placement.State.PLACED
+            && hearsTheSame(analysis, placement, channel)
+        ? placement.referenceChannel()
+        : null;
+  }
+
+  private boolean isReference(ShootSource source) {
+    return shoot
+        .reference()
+        .map(reference -> shoot.runOf(reference).paths().contains(source.path()))
+        .orElse(false);
+  }
+
+  private List<Copy> copies(Copy own, @Nullable Integer referenceChannel) {
+    Set<Copy> copies = new LinkedHashSet<>();
+    Analysis analysis = own.source.analysis();
+    if (analysis != null && isTwins(analysis)) {
+      copies.add(new Copy(own.source, 1 - own.channel, own.startSeconds, own.ratio));
+    }
+    if (referenceChannel == null) {
+      return List.copyOf(copies);
+    }
+    for (ShootSource source : shoot.sources()) {
+      Analysis other = source.analysis();
+      if (other == null || source.path().equals(own.source.path())) {
+        continue;
+      }
+      int channel;
+      if (isReference(source)) {
+        channel = referenceChannel - firstChannel(source);
+      } else {
+        Placement placement = source.placement();
+        Integer measured = placement == null ? null : placement.channel();
+        boolean same =
+            placement != null
+                && placement.state() == Placement.State.PLACED
+                && referenceChannel.equals(placement.referenceChannel());
+        channel = same && measured != null ? measured : -1;
+      }
+      if (channel >= 0 && channel < other.facts().channelCount()) {
+        Copy place = ownPlace(source, channel);
+        copies.add(place);
+        if (isTwins(other) && !isReference(source)) {
+          copies.add(new Copy(source, 1 - channel, place.startSeconds, place.ratio));
         }
       }
     }
-    return beside;
+    return List.copyOf(copies);
+  }
+
+  /** Whether a copy runs through a passage of the reference's clock, loud enough and uncut. */
+  private static boolean isClean(Copy copy, double fromSeconds, double toSeconds) {
+    Analysis analysis = copy.source.analysis();
+    if (analysis == null) {
+      return false;
+    }
+    double from = (fromSeconds - copy.startSeconds) / copy.ratio;
+    double to = (toSeconds - copy.startSeconds) / copy.ratio;
+    ChannelVerdict verdict = analysis.verdicts().channels().get(copy.channel);
+    if (from < 0 || to > analysis.durationSeconds() || verdict.silent()) {
+      return false;
+    }
+    double rateHz = analysis.facts().rateHz();
+    List<Span> spans = verdict.clipping().spans();
+    int low = 0;
+    int high = spans.size();
+    while (low < high) {
+      int middle = (low + high) >>> 1;
+      if (spans.get(middle).endFrame() / rateHz <= from) {
+        low = middle + 1;
+      } else {
+        high = middle;
+      }
+    }
+    return low == spans.size() || spans.get(low).startFrame() / rateHz >= to;
+  }
+
+  private static String name(Copy copy) {
+    Analysis analysis = copy.source.analysis();
+    String channel =
+        analysis == null ? "" : LanePlanner.channelName(analysis.facts(), copy.channel);
+    return copy.source.path() + " (" + channel + ")";
+  }
+
+  /** Where a file of a run begins within it; 0 for a source that stands alone. */
+  private double partStartSeconds(ShootSource source) {
+    Analysis analysis = source.analysis();
+    Run run = shoot.runOf(source);
+    return analysis == null || !run.isJoined()
+        ? 0
+        : (double) run.parts().get(run.partOf(source.path())).startFrame()
+            / analysis.facts().rateHz();
   }
 
   /** The run's first channel that a source has. */
@@ -104,11 +246,13 @@ final class StandIns {
   /** Whether a channel carries the signal that the place was measured with. */
   private static boolean hearsTheSame(Analysis analysis, Placement placement, int channel) {
     Integer measured = placement.channel();
-    if (measured != null && measured == channel) {
-      return true;
-    }
+    return (measured != null && measured == channel) || isTwins(analysis);
+  }
+
+  private static boolean isTwins(Analysis analysis) {
     PairVerdict pair = analysis.verdicts().pair();
     return pair != null
+        && !pair.changes()
         && switch (pair.relation()) {
           case SAME_SIGNAL, INVERTED, LOWER_COPY -> true;
           default -> false;

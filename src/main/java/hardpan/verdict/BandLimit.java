@@ -86,8 +86,7 @@ final class BandLimit {
     }
     Fft.ofSize(POINTS).forward(data);
     for (int b = 1; b < powers.length; b++) {
-      powers[b] +=
-          (double) data[2 * b] * data[2 * b] + (double) data[2 * b + 1] * data[2 * b + 1];
+      powers[b] += (double) data[2 * b] * data[2 * b] + (double) data[2 * b + 1] * data[2 * b + 1];
     }
     spectra++;
   }

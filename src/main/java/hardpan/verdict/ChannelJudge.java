@@ -81,8 +81,7 @@ final class ChannelJudge {
       findings.add(humFinding(hum, active));
     }
     // Deep rumble does not average out in a short take.
-    double least =
-        meter.faults().gusts().gustSeconds() > 0 ? OFFSET_IN_RUMBLE : NOTABLE_OFFSET;
+    double least = meter.faults().gusts().gustSeconds() > 0 ? OFFSET_IN_RUMBLE : NOTABLE_OFFSET;
     if (Math.abs(meter.mean()) >= least) {
       findings.add(
           new Finding(
@@ -97,8 +96,7 @@ final class ChannelJudge {
               "A high-pass filter at 20 Hz puts it right; look for a faulty input or cable."));
     }
     if (!silent) {
-      findings.addAll(
-          FaultJudge.findings(meter.faults(), facts, meter.peak(), clipping.clipped()));
+      findings.addAll(FaultJudge.findings(meter.faults(), facts, meter.peak(), clipping.clipped()));
     }
     if (meter.notNumbers() > 0) {
       findings.add(

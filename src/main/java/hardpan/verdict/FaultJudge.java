@@ -160,8 +160,7 @@ final class FaultJudge {
           "pops",
           Finding.Severity.NOTE,
           gusts.pops(),
-          evidence(
-              "count", (long) gusts.pops().size(), "loudestDbfs", round(gusts.loudestDbfs())),
+          evidence("count", (long) gusts.pops().size(), "loudestDbfs", round(gusts.loudestDbfs())),
           RATHER_SURE,
           String.format(
               Locale.ROOT,

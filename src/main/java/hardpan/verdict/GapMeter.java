@@ -12,8 +12,9 @@ import java.util.List;
  * pause, and stretches of exact zeros.
  *
  * <p>Sound is taken in cells of 2.5 ms. It breaks off where two cells lie far below the 10 ms
- * before the edge, which takes two cells, or some more in lossy sound. In a room no sound dies so fast; and in a pause there is still the noise of room
- * and microphone, but not behind a broken contact or a lost radio link.
+ * before the edge, which takes two cells, or some more in lossy sound. In a room no sound dies so
+ * fast; and in a pause there is still the noise of room and microphone, but not behind a broken
+ * contact or a lost radio link.
  *
  * <p>At most {@value #MOST} of each are kept with their places; the others are counted.
  */
@@ -274,7 +275,10 @@ final class GapMeter {
         edgeCells > EDGE_CELLS
             ? quantile(0.5, quantile(0.95, Double.POSITIVE_INFINITY) - QUIET_BELOW_DB)
             : quantile(0.05, Double.POSITIVE_INFINITY);
-    double most = Math.max(edgeCells > EDGE_CELLS ? LOSSY_NOTHING_DBFS : NOTHING_DBFS, floor - (edgeCells > EDGE_CELLS ? LOSSY_BELOW_DB : BELOW_FLOOR_DB));
+    double most =
+        Math.max(
+            edgeCells > EDGE_CELLS ? LOSSY_NOTHING_DBFS : NOTHING_DBFS,
+            floor - (edgeCells > EDGE_CELLS ? LOSSY_BELOW_DB : BELOW_FLOOR_DB));
     return gaps.stream().filter(gap -> gap.levelDbfs <= most).toList();
   }
 

@@ -63,7 +63,9 @@ final class GustMeter implements SlowSound.Sink {
           Section.of(true, 25, q[1], slowHz)
         };
     this.bass =
-        new Section[] {Section.of(false, 50, 0.7071, slowHz), Section.of(true, 200, 0.7071, slowHz)};
+        new Section[] {
+          Section.of(false, 50, 0.7071, slowHz), Section.of(true, 200, 0.7071, slowHz)
+        };
   }
 
   @Override

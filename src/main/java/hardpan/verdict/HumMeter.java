@@ -66,8 +66,7 @@ final class HumMeter implements SlowSound.Sink {
   private void close() {
     HumChunk.Found hum = HumChunk.find(slow, slowCount, slowHz);
     if (hum != null) {
-      Span span =
-          new Span((slowTotal - slowCount) * framesPerSample, slowTotal * framesPerSample);
+      Span span = new Span((slowTotal - slowCount) * framesPerSample, slowTotal * framesPerSample);
       heard.add(new Heard(hum, span));
     }
     stretches++;

@@ -166,8 +166,7 @@ final class QuietMeter {
   }
 
   private void pauseStep(double db, double like) {
-    double loudest =
-        pauseLength > 0 ? beforePause : Arrays.stream(recent).max().orElse(LOWEST_DB);
+    double loudest = pauseLength > 0 ? beforePause : Arrays.stream(recent).max().orElse(LOWEST_DB);
     if (like >= NOISE_LIKE && db <= loudest - PAUSE_BELOW_DB && pauseLength < MOST_PAUSE) {
       beforePause = loudest;
       pause[pauseLength++] = db;
@@ -186,8 +185,8 @@ final class QuietMeter {
   }
 
   /**
-   * From the first fifth to the last, if the fifths between go the same way, as evenly and slowly as
-   * a gain does.
+   * From the first fifth to the last, if the fifths between go the same way, as evenly and slowly
+   * as a gain does.
    */
   private static double rise(double[] db) {
     double[] bends = new double[db.length - 2];

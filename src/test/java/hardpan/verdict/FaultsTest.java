@@ -161,8 +161,7 @@ class FaultsTest {
   }
 
   @Test
-  void aDropOutIsFoundThroughAacToo(@TempDir Path folder)
-      throws Exception {
+  void aDropOutIsFoundThroughAacToo(@TempDir Path folder) throws Exception {
     float[] sound = gap(talk(8, 15), 6, 0.25, 0);
     List<Finding> findings =
         Judged.through("aac-192000", folder, sound, talk(10, 15)).channels().get(0).findings();
@@ -317,7 +316,6 @@ class FaultsTest {
             TestSounds.gain(TestSounds.talk(19, 6, rateHz), 0.3), noise(19, 6 * rateHz, -72));
     List<Finding> findings =
         Judged.as(SampleForm.INTEGER, 24, rateHz, sound).channels().get(0).findings();
-    assertTrue(
-        findings.stream().noneMatch(f -> f.code().equals("drop-out")), findings.toString());
+    assertTrue(findings.stream().noneMatch(f -> f.code().equals("drop-out")), findings.toString());
   }
 }
