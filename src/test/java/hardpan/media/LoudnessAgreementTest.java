@@ -151,8 +151,7 @@ class LoudnessAgreementTest {
       List<Path> spoken = files(speaker, ".ogg");
       if (spoken.size() >= 10) {
         float[] sound = joined(spoken.subList(0, Math.min(40, spoken.size())));
-        compare(
-            written(folder, "voice" + sounds, sound, RATE), speaker + ", " + sound.length);
+        compare(written(folder, "voice" + sounds, sound, RATE), speaker + ", " + sound.length);
       }
     }
     System.getLogger(LoudnessAgreementTest.class.getName())

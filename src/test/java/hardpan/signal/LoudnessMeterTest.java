@@ -193,13 +193,11 @@ class LoudnessMeterTest {
     LoudnessMeter momentary = LoudnessMeter.ofChannels(rateHz, 1, 1);
     for (int i = 0; i < 20; i++) {
       List<Part> long3 =
-          List.of(
-              tone(0.15 * i, SILENCE), tone(3, -38 + i), tone(3 - 0.15 * i, SILENCE));
+          List.of(tone(0.15 * i, SILENCE), tone(3, -38 + i), tone(3 - 0.15 * i, SILENCE));
       measureSamples(shortTerm, synthesise(rateHz, long3));
       assertReads(-38 + i, shortTerm.maxShortTermLufs(), 0.1);
       List<Part> short04 =
-          List.of(
-              tone(0.02 * i, SILENCE), tone(0.4, -38 + i), tone(0.4 - 0.02 * i, SILENCE));
+          List.of(tone(0.02 * i, SILENCE), tone(0.4, -38 + i), tone(0.4 - 0.02 * i, SILENCE));
       measureSamples(momentary, synthesise(rateHz, short04));
       assertReads(-38 + i, momentary.maxMomentaryLufs(), 0.1);
     }
