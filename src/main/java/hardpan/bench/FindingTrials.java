@@ -64,6 +64,11 @@ final class FindingTrials {
       case "word-length" -> TrialCodec.PCM24;
       case "inter-sample-overs" -> TrialCodec.PCM;
       case "band-limited" -> dice.chance(0.5) ? TrialCodec.PCM : TrialCodec.PCM24;
+      case "digital-silence" -> {
+        // An AC-3 decoder puts noise in the place of silence, as its standard has it.
+        TrialCodec drawn = TrialCodec.draw(dice);
+        yield drawn.codec().equals("ac3") ? TrialCodec.aac(192) : drawn;
+      }
       default -> TrialCodec.draw(dice);
     };
   }

@@ -129,7 +129,7 @@ final class BandLimit {
 
   private double[] bands() {
     double binHz = (double) rateHz / POINTS;
-    double[] bands = new double[(int) (rateHz / 2 / BAND_HZ)];
+    double[] bands = new double[(int) (rateHz / (2 * BAND_HZ))];
     for (int k = 0; k < bands.length; k++) {
       int from = Math.max(1, (int) Math.ceil(k * BAND_HZ / binHz));
       int to = Math.min(powers.length, (int) Math.ceil((k + 1) * BAND_HZ / binHz));

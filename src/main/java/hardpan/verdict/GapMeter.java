@@ -29,8 +29,8 @@ final class GapMeter {
 
   private static final int EDGE_CELLS = 2;
 
-  /** A lossy codec smears edges over some tens of milliseconds. */
-  private static final int LOSSY_EDGE_CELLS = 16;
+  /** A lossy codec smears edges a little. */
+  private static final int LOSSY_EDGE_CELLS = 4;
 
   /** What a lossy decoder may put out for nothing. */
   private static final float LOSSY_ZERO = 1e-6f;

@@ -138,7 +138,7 @@ class LoudnessMeterTest {
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {44_100, 48_000})
+  @ValueSource(ints = {44_100, 48_000, 96_000})
   void cases3To5Gating(int rateHz) {
     List<List<Part>> cases =
         List.of(
@@ -150,17 +150,18 @@ class LoudnessMeterTest {
     }
   }
 
-  @Test
-  void case6ChannelWeights() {
-    LoudnessMeter meter = LoudnessMeter.ofChannels(48_000, 1, 1, 1, 1.41, 1.41);
+  @ParameterizedTest
+  @ValueSource(ints = {44_100, 48_000, 96_000})
+  void case6ChannelWeights(int rateHz) {
+    LoudnessMeter meter = LoudnessMeter.ofChannels(rateHz, 1, 1, 1, 1.41, 1.41);
     measureSamples(
         meter,
-        synthesise(48_000, List.of(new Part(20, List.of(-28.0, -28.0, -24.0, -30.0, -30.0)))));
+        synthesise(rateHz, List.of(new Part(20, List.of(-28.0, -28.0, -24.0, -30.0, -30.0)))));
     assertReads(-23, meter.integratedLufs(), 0.1);
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {44_100, 48_000})
+  @ValueSource(ints = {44_100, 48_000, 96_000})
   void case9ShortTermIsSteadyAfterThreeSeconds(int rateHz) {
     float[][] planar = synthesise(rateHz, times(5, tone(1.34, -20), tone(1.66, -30)));
     LoudnessMeter meter = LoudnessMeter.ofChannels(rateHz, 1, 1);
@@ -176,7 +177,7 @@ class LoudnessMeterTest {
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {44_100, 48_000})
+  @ValueSource(ints = {44_100, 48_000, 96_000})
   void case10LargestShortTermWhereverItLies(int rateHz) {
     for (int i = 0; i < 20; i++) {
       List<Part> parts = List.of(tone(0.15 * i, SILENCE), tone(3, -23), tone(1, SILENCE));
@@ -184,8 +185,26 @@ class LoudnessMeterTest {
     }
   }
 
+  /** One stream whose parts grow louder: after each, the largest value so far is its own. */
   @ParameterizedTest
-  @ValueSource(ints = {44_100, 48_000})
+  @ValueSource(ints = {44_100, 48_000, 96_000})
+  void cases11And14LargestValuesInTurn(int rateHz) {
+    LoudnessMeter shortTerm = LoudnessMeter.ofChannels(rateHz, 1, 1);
+    LoudnessMeter momentary = LoudnessMeter.ofChannels(rateHz, 1, 1);
+    for (int i = 0; i < 20; i++) {
+      List<Part> long3 =
+          List.of(tone(0.15 * i, SILENCE), tone(3, -38 + i), tone(3 - 0.15 * i, SILENCE));
+      measureSamples(shortTerm, synthesise(rateHz, long3));
+      assertReads(-38 + i, shortTerm.maxShortTermLufs(), 0.1);
+      List<Part> short04 =
+          List.of(tone(0.02 * i, SILENCE), tone(0.4, -38 + i), tone(0.4 - 0.02 * i, SILENCE));
+      measureSamples(momentary, synthesise(rateHz, short04));
+      assertReads(-38 + i, momentary.maxMomentaryLufs(), 0.1);
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {44_100, 48_000, 96_000})
   void case12MomentaryIsSteadyAfterOneSecond(int rateHz) {
     float[][] planar = synthesise(rateHz, times(25, tone(0.18, -20), tone(0.22, -30)));
     LoudnessMeter meter = LoudnessMeter.ofChannels(rateHz, 1, 1);
@@ -199,7 +218,7 @@ class LoudnessMeterTest {
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {44_100, 48_000})
+  @ValueSource(ints = {44_100, 48_000, 96_000})
   void case13LargestMomentaryWhereverItLies(int rateHz) {
     for (int i = 0; i < 20; i++) {
       List<Part> parts = List.of(tone(0.02 * i, SILENCE), tone(0.4, -23), tone(1, SILENCE));
@@ -209,7 +228,7 @@ class LoudnessMeterTest {
 
   /** EBU Tech 3342 v4, table 1. */
   @ParameterizedTest
-  @ValueSource(ints = {44_100, 48_000})
+  @ValueSource(ints = {44_100, 48_000, 96_000})
   void rangeCases1To4(int rateHz) {
     double[][] levels = {{-20, -30}, {-20, -15}, {-40, -20}, {-50, -35, -20, -35, -50}};
     double[] ranges = {10, 5, 20, 15};

@@ -65,9 +65,21 @@ class TruePeakMeterTest {
    * 0.0 dBTP, tolerance +0.2/-0.4 dB. The low-pass is our own; the standard prints none.
    */
   @ParameterizedTest
-  @ValueSource(ints = {0, 1, 2, 3})
-  void cases20To23(int offset) {
-    int rateHz = 48_000;
+  @CsvSource({
+    "44100, 0",
+    "44100, 1",
+    "44100, 2",
+    "44100, 3",
+    "48000, 0",
+    "48000, 1",
+    "48000, 2",
+    "48000, 3",
+    "96000, 0",
+    "96000, 1",
+    "96000, 2",
+    "96000, 3"
+  })
+  void cases20To23(int rateHz, int offset) {
     int periods = 400;
     float[] fine = new float[2 * periods * 24 + 16];
     int burst = periods * 24;
@@ -178,5 +190,27 @@ class TruePeakMeterTest {
     float[] clean = {0.1f, 0, 0.2f, 0, 0, 0.1f};
     assertEquals(peakOf(48_000, clean), peakOf(48_000, samples), 0);
     assertThrows(IllegalArgumentException.class, () -> new TruePeakMeter(0));
+  }
+
+  /** What a meter with a bound reads is what the other reads, wherever that is above the bound. */
+  @Test
+  void aMeterWithABoundReadsTheSameAboveIt() {
+    SplittableRandom random = new SplittableRandom(5);
+    TruePeakMeter bounded = TruePeakMeter.above(48_000, 1);
+    TruePeakMeter whole = TruePeakMeter.above(48_000, 0);
+    int above = 0;
+    for (int block = 0; block < 200; block++) {
+      float[] samples = new float[500];
+      double level = random.nextDouble(0.3, 1);
+      for (int i = 0; i < samples.length; i++) {
+        samples[i] = (float) (level * random.nextDouble(-1, 1));
+      }
+      bounded.add(samples, 0, samples.length);
+      whole.add(samples, 0, samples.length);
+      double peak = whole.takePeak();
+      assertEquals(Math.max(1, peak), bounded.takePeak(), 1e-6);
+      above += peak > 1 ? 1 : 0;
+    }
+    assertTrue(above > 20 && above < 180, "blocks above the bound: " + above);
   }
 }

@@ -88,6 +88,10 @@ class FaultsTest {
     return finding;
   }
 
+  private static double seconds(long frame) {
+    return (double) frame / RATE;
+  }
+
   private static double figure(Finding finding, String name) {
     Object value = finding.evidence().get(name);
     assertNotNull(value, name);
@@ -148,8 +152,8 @@ class FaultsTest {
     Finding finding = must(found("drop-out", gap(talk(8, 15), 6, seconds, restDbfs)));
     assertEquals(Finding.Severity.FAULT, finding.severity());
     Span span = finding.spans().get(0);
-    assertEquals(6 * RATE, span.startFrame(), 0.006 * RATE);
-    assertEquals((6 + seconds) * RATE, span.endFrame(), 0.006 * RATE);
+    assertEquals(6, seconds(span.startFrame()), 0.006);
+    assertEquals(6 + seconds, seconds(span.endFrame()), 0.006);
     assertEquals(1, figure(finding, "count"));
   }
 
@@ -247,7 +251,7 @@ class FaultsTest {
     }
     Finding finding = must(found("pops", sound));
     assertEquals(6, figure(finding, "count"), 1);
-    assertEquals(2 * RATE, finding.spans().get(0).startFrame(), 0.15 * RATE);
+    assertEquals(2, seconds(finding.spans().get(0).startFrame()), 0.15);
     assertNull(found("wind", sound));
   }
 
@@ -304,7 +308,7 @@ class FaultsTest {
     Finding finding = must(found("inter-sample-overs", sound));
     assertEquals(20 * Math.log10(0.9 * 1.244873046875), figure(finding, "truePeakDbtp"), 0.01);
     assertTrue(figure(finding, "peakDbfs") < 0);
-    assertEquals(3 * RATE, finding.spans().get(0).startFrame(), 0.1 * RATE);
+    assertEquals(3, seconds(finding.spans().get(0).startFrame()), 0.1);
     assertNull(found("inter-sample-overs", TestSounds.gain(sound, 0.7)));
   }
 
