@@ -172,10 +172,6 @@ final class ChannelJudge {
         "Check the plug, the microphone's battery and its switch; look for another source.");
   }
 
-  private static double orZero(@Nullable Double value) {
-    return value == null ? 0 : value;
-  }
-
   private static double round(double value) {
     return Math.round(value * 100) / 100.0;
   }
