@@ -61,6 +61,16 @@ final class ChannelJudge {
         meter.peak() <= 0
             || ((active < FAINT_DBFS || humOnly) && !spoken && !hasActivity(meter, facts));
     List<Finding> findings = new ArrayList<>();
+    if (meter.notNumbers() > 0) {
+      findings.add(
+          new Finding(
+              "not-numbers",
+              Finding.Severity.FAULT,
+              List.of(),
+              Map.of("samples", meter.notNumbers()),
+              meter.notNumbers() + " samples are not numbers and were taken as silence.",
+              "The file is damaged there; look for another copy."));
+    }
     if (clipping.clipped()) {
       findings.add(ClippingFinding.of(clipping, overload, null));
     }
@@ -97,16 +107,6 @@ final class ChannelJudge {
     }
     if (!silent) {
       findings.addAll(FaultJudge.findings(meter.faults(), facts, meter.peak(), clipping.clipped()));
-    }
-    if (meter.notNumbers() > 0) {
-      findings.add(
-          new Finding(
-              "not-numbers",
-              Finding.Severity.FAULT,
-              List.of(),
-              Map.of("samples", meter.notNumbers()),
-              meter.notNumbers() + " samples are not numbers and were taken as silence.",
-              "The file is damaged there; look for another copy."));
     }
     findings.sort(Comparator.comparing(Finding::severity).reversed());
     return new ChannelVerdict(

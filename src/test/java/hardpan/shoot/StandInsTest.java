@@ -17,6 +17,7 @@ import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestInstance;
@@ -82,6 +83,11 @@ class StandInsTest {
     throw new AssertionError("nothing is said of clipping");
   }
 
+  private static double number(@Nullable Object value) {
+    assertNotNull(value);
+    return ((Number) value).doubleValue();
+  }
+
   @Test
   void eachPassageNamesItsOwnCleanCopies() {
     Object standIns = clipping().evidence().get("standIns");
@@ -91,8 +97,8 @@ class StandInsTest {
     for (Object each : (List<?>) standIns) {
       Map<?, ?> line = (Map<?, ?>) each;
       List<?> copies = (List<?>) line.get("cleanCopies");
-      double end = ((Number) line.get("endSeconds")).doubleValue();
-      double start = ((Number) line.get("startSeconds")).doubleValue();
+      double end = number(line.get("endSeconds"));
+      double start = number(line.get("startSeconds"));
       assertNotNull(copies);
       assertTrue(copies.contains("CAM-A/a1.mov (right)"), copies.toString());
       boolean recorded = copies.stream().anyMatch(copy -> copy.toString().startsWith("REC/"));
@@ -108,8 +114,7 @@ class StandInsTest {
   void theExcessIsReadOffTheRecorder() {
     assertEquals("recorder", clipping().evidence().get("excessFrom"));
     Object excess = clipping().evidence().get("excessDb");
-    assertNotNull(excess);
-    assertEquals(TOO_HOT_DB, ((Number) excess).doubleValue(), 0.2);
+    assertEquals(TOO_HOT_DB, number(excess), 0.2);
   }
 
   @Test
