@@ -95,9 +95,6 @@ final class ChannelJudge {
                   100 * meter.mean()),
               "A high-pass filter at 20 Hz puts it right; look for a faulty input or cable."));
     }
-    if (!silent) {
-      findings.addAll(FaultJudge.findings(meter.faults(), facts, meter.peak(), clipping.clipped()));
-    }
     if (meter.notNumbers() > 0) {
       findings.add(
           new Finding(
@@ -107,6 +104,9 @@ final class ChannelJudge {
               Map.of("samples", meter.notNumbers()),
               meter.notNumbers() + " samples are not numbers and were taken as silence.",
               "The file is damaged there; look for another copy."));
+    }
+    if (!silent) {
+      findings.addAll(FaultJudge.findings(meter.faults(), facts, meter.peak(), clipping.clipped()));
     }
     findings.sort(Comparator.comparing(Finding::severity).reversed());
     return new ChannelVerdict(
