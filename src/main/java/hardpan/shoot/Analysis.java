@@ -39,6 +39,12 @@ public record Analysis(
     return new Analysis(others, frameCount, verdicts, loudness, maps, overview, edges);
   }
 
+  /** The same with other verdicts on its channels. */
+  Analysis withChannels(List<ChannelVerdict> channels) {
+    Verdicts said = new Verdicts(channels, verdicts.pair());
+    return new Analysis(facts, frameCount, said, loudness, maps, overview, edges);
+  }
+
   /** Length in seconds of the source's own clock. */
   public double durationSeconds() {
     return (double) frameCount / facts.rateHz();

@@ -83,7 +83,8 @@ final class JoinedVerdicts {
             clippedSeconds,
             spans,
             share / frames,
-            atCeiling / frames);
+            atCeiling / frames,
+            confidence(all));
     Double rms = power > 0 ? Decibels.ofAmplitude(Math.sqrt(power / frames)) : null;
     return new ChannelVerdict(
         largest(all.stream().map(ChannelVerdict::peakDbfs).toList()),
@@ -95,6 +96,17 @@ final class JoinedVerdicts {
         clipping,
         overload(all),
         findings);
+  }
+
+  /** Of those that say what the whole says, the surest if cut, the least sure if not. */
+  private static double confidence(List<ChannelVerdict> all) {
+    boolean clipped = all.stream().anyMatch(one -> one.clipping().clipped());
+    var told =
+        all.stream()
+            .map(ChannelVerdict::clipping)
+            .filter(clipping -> clipping.clipped() == clipped)
+            .mapToDouble(Clipping::confidence);
+    return clipped ? told.max().orElse(0) : told.min().orElse(0);
   }
 
   /** The worst of them. */

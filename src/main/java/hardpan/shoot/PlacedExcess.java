@@ -78,6 +78,7 @@ public final class PlacedExcess {
    * @param clipping what is known of the cut
    * @param recorder the reference
    * @param recorderChannel its channel with the same sound
+   * @param recorderFrames its length; what the camera recorded outside it is left out
    * @param placement where the clip lies; must be placed
    * @param monitor cancel
    * @return decibels, 0 or more; empty if the recorder does not hold the same sound closely enough
@@ -89,6 +90,7 @@ public final class PlacedExcess {
       Clipping clipping,
       SourceReader recorder,
       int recorderChannel,
+      long recorderFrames,
       Placement placement,
       Monitor monitor)
       throws MediaException {
@@ -101,7 +103,16 @@ public final class PlacedExcess {
     double ratio = 1 + (drift == null ? 0 : drift) * 1e-6;
     PlacedExcess excess =
         new PlacedExcess(camera, channel, recorder, recorderChannel, offset, ratio);
-    return excess.measure(clipping.spans(), Decibels.toAmplitude(ceilingDbfs), monitor);
+    List<Span> spans =
+        clipping.spans().stream()
+            .filter(
+                span ->
+                    excess.recorderFrame(span.startFrame()) >= 0
+                        && excess.recorderFrame(span.endFrame()) <= recorderFrames)
+            .toList();
+    return spans.isEmpty()
+        ? OptionalDouble.empty()
+        : excess.measure(spans, Decibels.toAmplitude(ceilingDbfs), monitor);
   }
 
   private OptionalDouble measure(List<Span> spans, double ceiling, Monitor monitor)

@@ -60,6 +60,10 @@ public record ShootSource(
     return new ShootSource(file, path, kind, device, runNumber, problem, null, null);
   }
 
+  ShootSource judged(Analysis result) {
+    return new ShootSource(file, path, kind, device, runNumber, error, result, placement);
+  }
+
   ShootSource placed(Placement place) {
     return new ShootSource(file, path, kind, device, runNumber, error, analysis, place);
   }

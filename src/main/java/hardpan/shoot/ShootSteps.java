@@ -33,6 +33,8 @@ public final class ShootSteps {
   /** Share of the whole job that reading takes. */
   static final double READ = 0.6;
 
+  private static final double PLACED = 0.78;
+
   /** Share of the whole job that is done when the sources are lined up. */
   public static final double LINED_UP = 0.8;
 
@@ -226,7 +228,7 @@ public final class ShootSteps {
     LineUp lineUp = new LineUp(referenceCandidate(reference));
     List<RunPiece> others = pieces.stream().filter(piece -> piece != reference).toList();
     List<Placement> found =
-        work(others, "lining up", READ, LINED_UP, (piece, own) -> place(lineUp, piece, own));
+        work(others, "lining up", READ, PLACED, (piece, own) -> place(lineUp, piece, own));
     Map<String, Placement> placements = new LinkedHashMap<>();
     Map<String, String> devices = new HashMap<>();
     for (int i = 0; i < others.size(); i++) {
@@ -253,7 +255,10 @@ public final class ShootSteps {
       Placement placement = places.get(source.path());
       placed.add(placement == null ? source : source.placed(placement));
     }
-    return shoot.with(placed, reference.run().firstPath());
+    ExcessOnRecorder excess = new ExcessOnRecorder(reference, choice);
+    List<ShootSource> measured =
+        work(placed, "measuring what was cut off", PLACED, LINED_UP, excess::measured);
+    return shoot.with(measured, reference.run().firstPath());
   }
 
   private Placement place(LineUp lineUp, RunPiece source, Monitor own) {

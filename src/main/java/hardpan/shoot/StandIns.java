@@ -244,7 +244,7 @@ final class StandIns {
   }
 
   /** Whether a channel carries the signal that the place was measured with. */
-  private static boolean hearsTheSame(Analysis analysis, Placement placement, int channel) {
+  static boolean hearsTheSame(Analysis analysis, Placement placement, int channel) {
     Integer measured = placement.channel();
     return (measured != null && measured == channel) || isTwins(analysis);
   }

@@ -54,10 +54,18 @@ record BlurredCeiling(double level, double edge, double score) {
    * nearly always cuts the other too.
    */
   static boolean believable(BlurredCeiling above, BlurredCeiling below) {
+    return together(above, below) > LEAST_TOGETHER;
+  }
+
+  /** How likely it is that the sound was cut off, 0 to 1: the regression's own figure. */
+  static double probability(BlurredCeiling above, BlurredCeiling below) {
+    return 1 / (1 + Math.exp(-together(above, below)));
+  }
+
+  private static double together(BlurredCeiling above, BlurredCeiling below) {
     double better = Math.max(above.score, below.score);
     double other = Math.min(above.score, below.score);
-    return 4.369 + Math.max(-6, Math.min(8, better)) + 1.276 * Math.max(-5, Math.min(5, other))
-        > LEAST_TOGETHER;
+    return 4.369 + Math.max(-6, Math.min(8, better)) + 1.276 * Math.max(-5, Math.min(5, other));
   }
 
   /** Whether this half speaks for a ceiling of its own. */

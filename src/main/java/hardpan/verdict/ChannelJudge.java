@@ -62,7 +62,7 @@ final class ChannelJudge {
             || ((active < FAINT_DBFS || humOnly) && !spoken && !hasActivity(meter, facts));
     List<Finding> findings = new ArrayList<>();
     if (clipping.clipped()) {
-      findings.add(clippingFinding(clipping, overload));
+      findings.add(ClippingFinding.of(clipping, overload, null));
     }
     if (silent) {
       findings.add(silenceFinding(meter));
@@ -132,41 +132,6 @@ final class ChannelJudge {
     return meter.levelsAtLeast(least) >= SPOKEN_LEVELS;
   }
 
-  private static Finding clippingFinding(Clipping clipping, Overload overload) {
-    Map<String, Object> evidence = new LinkedHashMap<>();
-    evidence.put("ceilingDbfs", round(orZero(clipping.ceilingDbfs())));
-    evidence.put("clippedSeconds", round(clipping.clippedSeconds()));
-    evidence.put("shareOfActive", round(clipping.shareOfActive()));
-    evidence.put("samplesAtCeiling", clipping.samplesAtCeiling());
-    evidence.put("excessDb", round(orZero(overload.excessDb())));
-    evidence.put("excessUncertaintyDb", Overload.EXCESS_UNCERTAINTY_DB);
-    boolean line = overload.verdict() == Overload.Verdict.LINE_LEVEL;
-    String says =
-        String.format(
-            Locale.ROOT,
-            line
-                ? "Cut off at %.1f dBFS through %.0f %% of the programme, about %.0f dB too hot:"
-                    + " a line-level feed went into a microphone input without an attenuator."
-                : "Cut off at %.1f dBFS in %.0f %% of the programme, about %.0f dB too hot in the"
-                    + " loud moments.",
-            orZero(clipping.ceilingDbfs()),
-            100 * clipping.shareOfActive(),
-            orZero(overload.excessDb()));
-    String remedy =
-        line
-            ? String.format(
-                Locale.ROOT,
-                "Use another source where there is one. Next time put a %.0f dB attenuator"
-                    + " between console and camera, or lower the console's output.",
-                orZero(overload.padDb()))
-            : String.format(
-                Locale.ROOT,
-                "Use another source for these moments. Next time set the input %.0f dB lower.",
-                Math.ceil(orZero(overload.excessDb()) + 6));
-    return new Finding(
-        "clipping", Finding.Severity.FAULT, clipping.spans(), evidence, says, remedy);
-  }
-
   private static Finding humFinding(Hum hum, double active) {
     Map<String, Object> evidence = new LinkedHashMap<>();
     evidence.put("fundamentalHz", round(hum.fundamentalHz()));
@@ -205,10 +170,6 @@ final class ChannelJudge {
             ? "Nothing was recorded: every sample is zero."
             : "Nothing but faint noise was recorded.",
         "Check the plug, the microphone's battery and its switch; look for another source.");
-  }
-
-  private static double orZero(@Nullable Double value) {
-    return value == null ? 0 : value;
   }
 
   private static double round(double value) {

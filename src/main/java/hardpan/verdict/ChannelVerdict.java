@@ -41,6 +41,28 @@ public record ChannelVerdict(
     return withFindings(all);
   }
 
+  /**
+   * The same, the excess having been read off a recorder that holds the sound uncut.
+   *
+   * @param excessDb in dB, 0 or more; a channel that was not cut off stays as it is
+   * @param uncertaintyDb nine of ten such figures are this close
+   */
+  public ChannelVerdict withExcess(double excessDb, double uncertaintyDb) {
+    if (!clipping.clipped()) {
+      return this;
+    }
+    Overload known = ClippingJudge.overload(excessDb, clipping.shareOfActive());
+    List<Finding> all = new ArrayList<>();
+    for (Finding finding : findings) {
+      all.add(
+          finding.code().equals("clipping")
+              ? ClippingFinding.of(clipping, known, uncertaintyDb)
+              : finding);
+    }
+    return new ChannelVerdict(
+        peakDbfs, rmsDbfs, noiseFloorDbfs, activeDbfs, dcOffset, silent, clipping, known, all);
+  }
+
   /** The same with other findings. */
   public ChannelVerdict withFindings(List<Finding> newFindings) {
     return new ChannelVerdict(

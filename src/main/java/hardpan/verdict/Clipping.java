@@ -14,6 +14,7 @@ import org.jspecify.annotations.Nullable;
  * @param spans where, in frames of the source; neighbours closer than 50 ms are one span
  * @param shareOfActive time inside spans as a share of the time with programme, 0 to 1
  * @param samplesAtCeiling share of the active samples at or beyond the ceiling, 0 to 1
+ * @param confidence how sure it is that it was, or was not, 0 to 1
  */
 public record Clipping(
     boolean clipped,
@@ -21,9 +22,10 @@ public record Clipping(
     double clippedSeconds,
     List<Span> spans,
     double shareOfActive,
-    double samplesAtCeiling) {
+    double samplesAtCeiling,
+    double confidence) {
   /** A channel that is not clipped. */
-  static final Clipping NONE = new Clipping(false, null, 0, List.of(), 0, 0);
+  static final Clipping NONE = new Clipping(false, null, 0, List.of(), 0, 0, 0.95);
 
   /** Copies the list. */
   public Clipping {

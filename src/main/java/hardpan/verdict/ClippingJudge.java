@@ -46,6 +46,7 @@ final class ClippingJudge {
   /** Talk with many pauses reaches its ceiling half of the time at most, however hot it is. */
   private static final double MOST_TIME = 0.5;
 
+  private static final double SURE = 0.99;
   private static final double LEAST_ROOM_DB = 6;
 
   private final ChannelMeter meter;
@@ -68,6 +69,7 @@ final class ClippingJudge {
             ? BlurredCeiling.NONE
             : FlatCeiling.of(meter.flatTops().below(), meter.negativeCounts());
     boolean blurred = above.level() <= 0 && below.level() <= 0;
+    double confidence = SURE;
     if (blurred) {
       float[][] pieces = meter.excerpts().pieces();
       above = BlurredCeiling.find(meter.positiveCounts(), pieces, 1);
@@ -78,6 +80,7 @@ final class ClippingJudge {
       if (offCentre || !BlurredCeiling.believable(above, below) || PureTone.is(pieces)) {
         return Clipping.NONE;
       }
+      confidence = Math.min(SURE, BlurredCeiling.probability(above, below));
       // Only the better half counts where nothing speaks for the other.
       boolean aboveIsBetter = above.score() >= below.score();
       above = aboveIsBetter || above.speaks() ? above : BlurredCeiling.NONE;
@@ -104,7 +107,8 @@ final class ClippingJudge {
         inside / (double) rateHz,
         spans,
         active <= 0 ? 0 : Math.min(1, inside / active),
-        active <= 0 ? 0 : Math.min(1, atCeiling / active));
+        active <= 0 ? 0 : Math.min(1, atCeiling / active),
+        confidence);
   }
 
   Overload overload(Clipping clipping) {
@@ -113,16 +117,22 @@ final class ClippingJudge {
     }
     double share = Math.max(1e-9, Math.min(0.9, clipping.samplesAtCeiling()));
     double excess = Math.max(0, Decibels.ofAmplitude(PEAK_RARITY / -Math.log(share)));
-    double timeShare = clipping.shareOfActive();
-    double sum = excess + TIME_WEIGHT_DB * Math.min(MOST_TIME, timeShare);
-    boolean lineLevel = sum > LINE_SUM_DB;
-    double pad = UsualPads.atLeast(excess + LEAST_ROOM_DB);
+    return overload(excess, clipping.shareOfActive());
+  }
+
+  /**
+   * What so much excess is called.
+   *
+   * @param timeShare time inside spans as a share of the time with programme
+   */
+  static Overload overload(double excessDb, double timeShare) {
+    double sum = excessDb + TIME_WEIGHT_DB * Math.min(MOST_TIME, timeShare);
     // Far from the border between the two words the verdict is surer.
     double distance = Math.min(1, Math.abs(sum - LINE_SUM_DB) / 6);
     return new Overload(
-        lineLevel ? Overload.Verdict.LINE_LEVEL : Overload.Verdict.OCCASIONAL,
-        excess,
-        pad,
+        sum > LINE_SUM_DB ? Overload.Verdict.LINE_LEVEL : Overload.Verdict.OCCASIONAL,
+        excessDb,
+        (double) UsualPads.atLeast(excessDb + LEAST_ROOM_DB),
         0.6 + 0.35 * distance);
   }
 
