@@ -2,7 +2,6 @@ package hardpan.cli;
 
 import hardpan.report.PadSums;
 import hardpan.report.Sentences;
-import hardpan.signal.UsualPads;
 import java.io.PrintWriter;
 import java.util.Locale;
 import java.util.OptionalInt;
@@ -79,8 +78,9 @@ final class PadCommand implements Callable<Integer> {
     }
     if (inputDbu != null) {
       out.println(PadSums.inputSentence(sourceDbu, inputDbu));
-      if (pad == null && excessDb == null && sourceDbu > inputDbu) {
-        pad = (double) UsualPads.atLeast(sourceDbu - inputDbu);
+      OptionalInt usual = PadSums.inputPadDb(sourceDbu, inputDbu);
+      if (pad == null && excessDb == null && usual.isPresent()) {
+        pad = (double) usual.getAsInt();
       }
     } else if (pad == null && excessDb == null) {
       pad = COMMON_PAD_DB;

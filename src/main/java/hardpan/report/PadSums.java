@@ -1,6 +1,6 @@
 package hardpan.report;
 
-import hardpan.signal.UsualPads;
+import hardpan.base.UsualPads;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
@@ -67,6 +67,14 @@ public final class PadSums {
         + " = "
         + volts(voltsFromDbu(afterDbu))
         + " (0 dBu = 0.7746 V).";
+  }
+
+  /**
+   * The usual pad for a source above what an input takes, or the largest; empty if none is needed.
+   */
+  public static OptionalInt inputPadDb(double sourceDbu, double inputDbu) {
+    double tooMuchDb = sourceDbu - inputDbu;
+    return tooMuchDb > 0 ? OptionalInt.of(UsualPads.atLeast(tooMuchDb)) : OptionalInt.empty();
   }
 
   /**

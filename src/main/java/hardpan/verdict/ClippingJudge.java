@@ -1,9 +1,9 @@
 package hardpan.verdict;
 
 import hardpan.base.Span;
+import hardpan.base.UsualPads;
 import hardpan.media.SourceFacts.SampleForm;
 import hardpan.signal.Decibels;
-import hardpan.signal.UsualPads;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;

@@ -32,8 +32,8 @@ final class GapMeter {
   /** A lossy codec smears edges a little. */
   private static final int LOSSY_EDGE_CELLS = 4;
 
-  /** What a lossy decoder may put out for nothing. */
-  private static final float LOSSY_ZERO = 1e-6f;
+  /** Mean square of what a lossy decoder may put out for nothing. */
+  private static final double LOSSY_ZERO = 1e-12;
 
   private static final double RISE_DB = 24;
   private static final double LEAST_BEFORE_DBFS = -58;
@@ -53,6 +53,12 @@ final class GapMeter {
   /** The rest between two pulses of a deep voice is shorter. */
   private static final int LEAST_CELLS = 6;
 
+  /** Sound from a gate or without a room has nothing in its pauses; these take more of the time. */
+  private static final double MOST_SHARE = 0.08;
+
+  /** In such sound, nothing also begins and ends slowly. */
+  private static final double EMPTY_SHARE = 0.2;
+
   private static final int MOST_CELLS = 3 * CELLS_PER_SECOND / 2;
 
   /** Shorter runs of zeros may be quiet sound that was rounded away. */
@@ -65,15 +71,18 @@ final class GapMeter {
 
   private final int cellFrames;
   private final int edgeCells;
-  private final float zero;
+  private final double zero;
   private final double[] levels = new double[RING];
-  private final long[] floorCounts = new long[150];
+
+  /** Levels of all that was heard, and of what is not in a gap, in steps of 1 dB. */
+  private final long[] allCounts = new long[150];
+
+  private final long[] soundCounts = new long[150];
   private final List<Gap> gaps = new ArrayList<>();
   private final List<Span> zeros = new ArrayList<>();
 
   private double sum;
   private int fill;
-  private float largest;
   private long cells;
   private double floorPower;
   private int floorFill;
@@ -98,8 +107,8 @@ final class GapMeter {
    */
   GapMeter(int rateHz, boolean lossy) {
     this.edgeCells = lossy ? LOSSY_EDGE_CELLS : EDGE_CELLS;
-    this.zero = lossy ? LOSSY_ZERO : 0;
     this.cellFrames = Math.max(8, rateHz / CELLS_PER_SECOND);
+    this.zero = lossy ? LOSSY_ZERO * cellFrames : 0;
   }
 
   /**
@@ -116,15 +125,12 @@ final class GapMeter {
     for (int i = 0; i < frameCount; ) {
       int end = Math.min(frameCount, i + cellFrames - fill);
       double running = 0;
-      float most = largest;
       fill += end - i;
       for (; i < end; i++) {
         float x = samples[i];
         running += (double) x * x;
-        most = Math.max(most, Math.abs(x));
       }
       sum += running;
-      largest = most;
       if (fill == cellFrames) {
         close();
       }
@@ -133,17 +139,13 @@ final class GapMeter {
 
   private void close() {
     double db = Math.max(LOWEST_DB, Decibels.ofPower(sum / cellFrames));
-    boolean nothing = largest <= zero;
+    boolean nothing = sum <= zero;
     sum = 0;
     fill = 0;
-    largest = 0;
     levels[(int) (cells % RING)] = db;
     cells++;
     zeros(nothing);
-    // In lossy sound many a pause begins as a gap does, so that gaps must count as pauses too.
-    if (gapStart < 0 || edgeCells > EDGE_CELLS) {
-      count(db);
-    }
+    count(db);
     if (backAt >= 0) {
       back(db);
     } else if (gapStart >= 0) {
@@ -157,8 +159,9 @@ final class GapMeter {
     floorPower += Math.pow(10, db / 10);
     if (++floorFill == FLOOR_CELLS) {
       double level = Decibels.ofPower(floorPower / FLOOR_CELLS);
-      int bin = (int) Math.floor(level - LOWEST_DB);
-      floorCounts[Math.max(0, Math.min(floorCounts.length - 1, bin))]++;
+      int bin = (int) Math.max(0, Math.min(allCounts.length - 1, level - LOWEST_DB));
+      allCounts[bin]++;
+      soundCounts[bin] += gapStart < 0 ? 1 : 0;
       floorFill = 0;
       floorPower = 0;
     }
@@ -271,24 +274,33 @@ final class GapMeter {
 
   /** The places at which sound broke off, in order. */
   List<Gap> gaps() {
-    double floor =
-        edgeCells > EDGE_CELLS
-            ? quantile(0.5, quantile(0.95, Double.POSITIVE_INFINITY) - QUIET_BELOW_DB)
-            : quantile(0.05, Double.POSITIVE_INFINITY);
+    boolean lossy = edgeCells > EDGE_CELLS;
+    double quietDb = quantile(allCounts, 0.95, Double.POSITIVE_INFINITY) - QUIET_BELOW_DB;
+    double pauses = quantile(allCounts, 0.5, quietDb);
+    long inGaps = gaps.stream().mapToLong(gap -> gap.span().frames()).sum();
+    int nothing = (int) (NOTHING_DBFS - LOWEST_DB);
+    long emptyPauses = Arrays.stream(soundCounts, 0, nothing).sum();
+    long empty = Arrays.stream(allCounts, 0, nothing).sum();
+    boolean dry = inGaps > MOST_SHARE * cells * cellFrames || emptyPauses > EMPTY_SHARE * empty;
+    if (pauses <= NOTHING_DBFS && dry) {
+      return List.of();
+    }
+    // In lossy sound many a pause begins as a gap does, so that gaps must count as pauses too.
+    double floor = lossy ? pauses : quantile(soundCounts, 0.05, Double.POSITIVE_INFINITY);
     double most =
-        Math.max(
-            edgeCells > EDGE_CELLS ? LOSSY_NOTHING_DBFS : NOTHING_DBFS,
-            floor - (edgeCells > EDGE_CELLS ? LOSSY_BELOW_DB : BELOW_FLOOR_DB));
+        lossy
+            ? Math.max(LOSSY_NOTHING_DBFS, floor - LOSSY_BELOW_DB)
+            : Math.max(NOTHING_DBFS, floor - BELOW_FLOOR_DB);
     return gaps.stream().filter(gap -> gap.levelDbfs <= most).toList();
   }
 
   /** A quantile of the 20 ms levels below a level; the lowest there is if there are none. */
-  private double quantile(double share, double belowDb) {
-    int bins = (int) Math.max(0, Math.min(floorCounts.length, belowDb - LOWEST_DB));
-    long total = Arrays.stream(floorCounts, 0, bins).sum();
+  private static double quantile(long[] counts, double share, double belowDb) {
+    int bins = (int) Math.max(0, Math.min(counts.length, belowDb - LOWEST_DB));
+    long total = Arrays.stream(counts, 0, bins).sum();
     long seen = 0;
     int bin = 0;
-    while (bin < bins && (seen += floorCounts[bin]) <= share * total) {
+    while (bin < bins && (seen += counts[bin]) <= share * total) {
       bin++;
     }
     return LOWEST_DB + (total == 0 ? 0 : bin);

@@ -25,6 +25,11 @@ final class QuietMeter {
   private static final double HIGHEST_HZ = 8000;
   private static final int BESIDE = 8;
   private static final int LEAST_BINS = 40;
+
+  /** Mean square of a Hann window. */
+  private static final double WINDOW_POWER = 0.375;
+
+  private static final double LOUD_WITHIN_DB = 5;
   private static final double LOWEST_DB = -130;
   private static final int BINS = 280;
 
@@ -57,6 +62,7 @@ final class QuietMeter {
   private final int lastBin;
   private final float[] window;
   private final float[] stretch;
+  private final float[] data;
   private final double[] sums;
   private final long[] counts = new long[BINS];
   private final double[] likeness = new double[BINS];
@@ -81,6 +87,7 @@ final class QuietMeter {
     this.lastBin = (int) Math.floor(highestHz * points / rateHz);
     this.window = Windows.hann(points);
     this.stretch = new float[stretchFrames];
+    this.data = new float[points];
     this.sums = new double[points / 2 + 1];
     Arrays.fill(recent, LOWEST_DB);
   }
@@ -113,39 +120,65 @@ final class QuietMeter {
     if (lastBin - firstBin < LEAST_BINS) {
       return;
     }
-    float[] data = new float[points];
     int from = (stretchFrames - points) / 2;
+    double energy = 0;
     for (int i = 0; i < points; i++) {
       data[i] = window[i] * stretch[from + i];
+      energy += (double) data[i] * data[i];
+    }
+    double loud = Decibels.ofPower(energy / (WINDOW_POWER * points));
+    if (loud > loudest() - LOUD_WITHIN_DB) {
+      // As loud as the programme, so that only its level counts; most of the time is so.
+      count(loud, 0);
+      remember(loud);
+      endPause();
+      return;
     }
     Fft.ofSize(points).forward(data);
     double total = 0;
     sums[firstBin] = 0;
     for (int b = firstBin; b < lastBin; b++) {
-      double power = square(data, b);
+      double power = square(b);
       total += power;
       sums[b + 1] = total;
     }
-    // The mean square of a Hann window is 3/8; half of the power is at negative frequencies.
-    double db = Decibels.ofPower(total * 2 / (0.375 * points) / points);
+    // Half of the power is at negative frequencies.
+    double db = Decibels.ofPower(total * 2 / (WINDOW_POWER * points) / points);
     if (!(db > LOWEST_DB)) {
       endPause();
       return;
     }
-    double like = noiseLikeness(data);
-    int bin = Math.min(BINS - 1, (int) (2 * (db - LOWEST_DB)));
+    double like = noiseLikeness();
+    count(db, like);
+    pauseStep(db, like);
+    remember(db);
+  }
+
+  private void count(double db, double like) {
+    int bin = (int) Math.max(0, Math.min(BINS - 1, 2 * (db - LOWEST_DB)));
     counts[bin]++;
     likeness[bin] += like;
-    pauseStep(db, like);
+  }
+
+  private void remember(double db) {
     recent[(int) (stretches % REMEMBERED)] = db;
   }
 
-  private static double square(float[] data, int bin) {
+  /** The loudest of the last three seconds. */
+  private double loudest() {
+    double most = LOWEST_DB;
+    for (double db : recent) {
+      most = Math.max(most, db);
+    }
+    return most;
+  }
+
+  private double square(int bin) {
     return (double) data[2 * bin] * data[2 * bin] + (double) data[2 * bin + 1] * data[2 * bin + 1];
   }
 
   /** Geometric mean of the bins' powers over the means of their neighbourhoods. */
-  private double noiseLikeness(float[] data) {
+  private double noiseLikeness() {
     double logs = 0;
     double product = 1;
     int inProduct = 0;
@@ -153,7 +186,7 @@ final class QuietMeter {
       int low = Math.max(firstBin, b - BESIDE);
       int high = Math.min(lastBin, b + BESIDE + 1);
       double mean = (sums[high] - sums[low]) / (high - low);
-      product *= mean > 0 ? Math.max(1e-6, square(data, b) / mean) : 1;
+      product *= mean > 0 ? Math.max(1e-6, square(b) / mean) : 1;
       // One logarithm for several bins.
       if (++inProduct == 16) {
         logs += Math.log(product);

@@ -17,7 +17,7 @@ final class SlowSound {
   private final double rateHz;
   private final Sink[] sinks;
   private final double[] taps = taps();
-  private final double[] line = new double[TAPS];
+  private final double[] line = new double[2 * TAPS];
   private double sum;
   private int inSum;
   private int lineAt;
@@ -76,22 +76,26 @@ final class SlowSound {
 
   /** Takes the next samples, all of them numbers. */
   void add(float[] samples, int frameCount) {
-    double running = sum;
-    int filled = inSum;
-    for (int i = 0; i < frameCount; i++) {
-      running += samples[i];
-      if (++filled == averaged) {
-        push(running / averaged);
-        running = 0;
-        filled = 0;
+    for (int i = 0; i < frameCount; ) {
+      int end = Math.min(frameCount, i + averaged - inSum);
+      inSum += end - i;
+      double running = sum;
+      for (; i < end; i++) {
+        running += samples[i];
+      }
+      sum = running;
+      if (inSum == averaged) {
+        push(sum / averaged);
+        sum = 0;
+        inSum = 0;
       }
     }
-    sum = running;
-    inSum = filled;
   }
 
   private void push(double value) {
+    // Twice, so that the last values stand in a row wherever the newest is.
     line[lineAt] = value;
+    line[lineAt + TAPS] = value;
     lineAt = (lineAt + 1) % TAPS;
     if (++sinceOutput < STEP) {
       return;
@@ -99,8 +103,7 @@ final class SlowSound {
     sinceOutput = 0;
     double out = 0;
     for (int i = 0; i < TAPS; i++) {
-      int at = lineAt + i;
-      out += taps[i] * line[at < TAPS ? at : at - TAPS];
+      out += taps[i] * line[lineAt + i];
     }
     for (Sink sink : sinks) {
       sink.add((float) out);

@@ -164,6 +164,16 @@ class FaultsTest {
     assertNull(found("drop-out", gated));
   }
 
+  /** Talk without a room has nothing in its pauses, which is no fault. */
+  @ParameterizedTest
+  @ValueSource(longs = {31, 32, 33, 34})
+  void pausesOfDryTalkAreNoDropOuts(long seed) {
+    float[] dry = TestSounds.gain(TestSounds.talk(seed, 15, RATE), 0.5);
+    assertNull(found("drop-out", dry));
+    assertNull(found("drop-out", SampleForm.LOSSY, 0, dry));
+    assertNull(found("drop-out", SampleForm.FLOAT, 32, dry));
+  }
+
   @Test
   void aDropOutIsFoundThroughAacToo(@TempDir Path folder) throws Exception {
     float[] sound = gap(talk(8, 15), 6, 0.25, 0);

@@ -1,4 +1,4 @@
-package hardpan.signal;
+package hardpan.base;
 
 import java.util.List;
 

@@ -1,4 +1,4 @@
-package hardpan.signal;
+package hardpan.base;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 
