@@ -110,6 +110,6 @@ final class HandOverPapers {
         Sentences.usualCautions(),
         List.of(
             new PageExtras.Total("Sound read", Math.round(seconds) + " s"),
-            new PageExtras.Total("Lanes written", Integer.toString(report.lanes().size()))));
+            new PageExtras.Total("Lanes written", Integer.toString(report.trackCount()))));
   }
 }

@@ -190,6 +190,9 @@ class ReportPageTest {
                 name ->
                     new LaneReport(
                         name,
+                        0,
+                        0L,
+                        1L,
                         name,
                         name,
                         name,

@@ -58,6 +58,9 @@ final class SampleShoot {
     LaneReport lane =
         new LaneReport(
             "lanes/x.wav",
+            0,
+            0L,
+            48_000L,
             "x",
             "voice",
             REFERENCE,
