@@ -45,10 +45,7 @@ final class SoundPool {
     float[] out = new float[(int) (seconds * RATE_HZ)];
     int at = 0;
     while (at < out.length) {
-      if (next == files.size()) {
-        throw new MediaAccessException("There are not enough recorded sounds in the folder.");
-      }
-      float[] sound = read(files.get(next++));
+      float[] sound = next(LONGEST_SECONDS);
       int count = Math.min(sound.length, out.length - at);
       System.arraycopy(sound, 0, out, at, count);
       at += count;
@@ -56,10 +53,23 @@ final class SoundPool {
     return out;
   }
 
-  private static float[] read(Path file) throws MediaException {
+  /**
+   * The next sound alone, brought to the common level.
+   *
+   * @param longestSeconds what is longer is cut
+   * @throws MediaAccessException if the folder does not hold another
+   */
+  float[] next(double longestSeconds) throws MediaException {
+    if (next == files.size()) {
+      throw new MediaAccessException("There are not enough recorded sounds in the folder.");
+    }
+    return read(files.get(next++), longestSeconds);
+  }
+
+  private static float[] read(Path file, double longestSeconds) throws MediaException {
     try (SourceReader reader = SourceOpener.open(file)) {
       int rate = reader.facts().rateHz();
-      int most = (int) (LONGEST_SECONDS * rate);
+      int most = (int) (longestSeconds * rate);
       float[][] block = new float[reader.facts().channelCount()][1 << 14];
       float[] sound = new float[1 << 16];
       int length = 0;
@@ -71,7 +81,7 @@ final class SoundPool {
         System.arraycopy(block[0], 0, sound, length, got);
         length += got;
       }
-      sound = Arrays.copyOf(sound, length);
+      sound = Arrays.copyOf(sound, Math.min(length, most));
       return levelled(resampled(sound, rate));
     }
   }

@@ -18,6 +18,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CancellationException;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -29,6 +30,7 @@ import picocli.CommandLine.Parameters;
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
+      "lineup: places of many made clips on made recordings, against the truth.",
       "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
     })
@@ -39,25 +41,26 @@ final class BenchCommand implements Callable<Integer> {
   enum What {
     speed,
     accuracy,
+    lineup,
     runs,
     formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, runs or formats")
+  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, lineup, runs or formats")
   private What what = What.speed;
 
   @Option(
       names = "--voices",
       paramLabel = "DIR",
       defaultValue = "/usr/share/klettres",
-      description = "Recorded voices for 'accuracy' and 'runs'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded voices for the benches that want some. Default: ${DEFAULT-VALUE}.")
   private Path voices = Path.of("");
 
   @Option(
       names = "--music",
       paramLabel = "DIR",
       defaultValue = "/usr/share/asterisk/moh",
-      description = "Recorded music for 'accuracy' and 'runs'. Default: ${DEFAULT-VALUE}.")
+      description = "Recorded music for the benches that want some. Default: ${DEFAULT-VALUE}.")
   private Path music = Path.of("");
 
   @Option(
@@ -65,6 +68,8 @@ final class BenchCommand implements Callable<Integer> {
       paramLabel = "FILE",
       description = "Write the result to this file too; 'formats' only fills in its table.")
   private @Nullable Path document;
+
+  @Mixin private final LineUpBenchOptions lineUp = new LineUpBenchOptions();
 
   BenchCommand(Terminal terminal) {
     this.terminal = terminal;
@@ -78,6 +83,7 @@ final class BenchCommand implements Callable<Integer> {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
             case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
+            case lineup -> lineUp.page(voices, music, terminal);
             case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();

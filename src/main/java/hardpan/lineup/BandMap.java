@@ -13,6 +13,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The band-energy map of one channel, kept in a scratch file so that a day of recordings does not
@@ -21,6 +22,7 @@ import java.util.Arrays;
 public final class BandMap {
   private final Path file;
   private long frames;
+  private @Nullable MapSpectra spectra;
 
   private BandMap(Path file) {
     this.file = file;
@@ -106,9 +108,23 @@ public final class BandMap {
     }
   }
 
-  private static MediaAccessException scratchFailure(Exception cause) {
+  static MediaAccessException scratchFailure(Exception cause) {
     return new MediaAccessException(
         "The temporary folder cannot be used; free some space there and try again.", cause);
+  }
+
+  /**
+   * The map's spectra for searching; made at the first call, in a scratch file beside the map's.
+   *
+   * @throws MediaException if a scratch file cannot be read or written
+   */
+  synchronized MapSpectra spectra() throws MediaException {
+    MapSpectra made = spectra;
+    if (made == null) {
+      made = MapSpectra.of(this, file.resolveSibling(file.getFileName() + ".spectra"));
+      spectra = made;
+    }
+    return made;
   }
 
   /** Number of frames, {@link BandEnergies#FRAMES_PER_SECOND} a second. */

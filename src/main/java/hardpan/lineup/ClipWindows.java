@@ -18,8 +18,9 @@ import java.util.List;
  */
 final class ClipWindows {
   private static final double LONGEST_SECONDS = 2.0;
-  private static final double SHORTEST_SECONDS = 0.7;
+  private static final double SHORTEST_SECONDS = 0.5;
   private static final int MOST_WINDOWS = 20;
+  private static final SincInterpolator SHIFTER = SincInterpolator.brief(1);
   private static final double QUIET_BELOW_LOUD_DB = 12;
 
   /**
@@ -42,9 +43,8 @@ final class ClipWindows {
       }
       float[] result = new float[samples.length];
       double middle = 0.5 * samples.length;
-      SincInterpolator between = SincInterpolator.fullBand();
       for (int i = 0; i < result.length; i++) {
-        result[i] = (float) between.at(samples, middle + (i - middle) / (1 + slope));
+        result[i] = (float) SHIFTER.at(samples, middle + (i - middle) / (1 + slope));
       }
       return new Window(channel, startSeconds, result);
     }
@@ -54,7 +54,7 @@ final class ClipWindows {
 
   /** Length of a window for a source of a given length, in seconds. */
   static double windowSeconds(double durationSeconds) {
-    return Math.max(SHORTEST_SECONDS, Math.min(LONGEST_SECONDS, durationSeconds / 4));
+    return Math.max(SHORTEST_SECONDS, Math.min(LONGEST_SECONDS, durationSeconds / 8));
   }
 
   /**
@@ -160,7 +160,8 @@ final class ClipWindows {
       return SoundStretch.read(reader, Math.round(startSeconds * rateHz), wanted)[channel];
     }
     double ratio = (double) source.rateHz() / rateHz;
-    SincInterpolator between = SincInterpolator.withCutoff(Math.min(1, 1 / ratio));
+    SincInterpolator between =
+        ratio == 1 ? SHIFTER : SincInterpolator.brief(Math.min(1, 1 / ratio));
     double firstPosition = startSeconds * source.rateHz();
     long firstFrame = (long) Math.floor(firstPosition) - between.halfTaps();
     int frames = (int) Math.ceil(wanted * ratio) + 2 * between.halfTaps() + 2;

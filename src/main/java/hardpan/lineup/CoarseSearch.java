@@ -5,6 +5,7 @@ import hardpan.base.Monitor;
 import hardpan.signal.BandEnergies;
 import hardpan.signal.Fft;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 
@@ -12,23 +13,22 @@ import java.util.List;
  * Finds the few places where a source may sit on the reference, by correlating band-energy maps
  * band by band. Good to a few hundredths of a second; proves nothing.
  *
- * <p>Maps have their own mean over one second taken away, so that level, automatic gain and
- * equalisation drop out. The reference is worked through in blocks, so memory does not grow with
- * its length.
+ * <p>The longer one is worked through in the blocks of its {@link MapSpectra}, so memory does not
+ * grow with its length.
  */
 final class CoarseSearch {
-  private static final int BANDS = BandEnergies.BANDS;
-  private static final double FRAME_SECONDS = 1.0 / BandEnergies.FRAMES_PER_SECOND;
-  private static final int HALF_MEAN_FRAMES = 50;
-  private static final float LARGEST_STEP = 40;
-  private static final int LONGEST_PROBE = 12_000;
+  private static final int BANDS = MapSpectra.BANDS;
+  private static final int SIZE = MapSpectra.SIZE;
+  private static final int LONGEST_PROBE = MapSpectra.LONGEST_PROBE;
+  private static final double FRAME_SECONDS =
+      (double) MapSpectra.MAP_FRAMES / BandEnergies.FRAMES_PER_SECOND;
   private static final int MOST_IN_CHANNEL = 5;
 
   /** For all channels together; each channel has at least one nevertheless. */
   private static final int MOST_PROBES = 6;
 
-  private static final int PEAKS_KEPT = 6;
-  private static final int PEAK_DISTANCE = 30;
+  private static final int PEAKS_KEPT = 12;
+  private static final int PEAK_DISTANCE = 8;
   private static final double SAME_PLACE_SECONDS = 0.25;
   private static final double LEAST_DEVIATIONS = 3;
 
@@ -91,9 +91,8 @@ final class CoarseSearch {
   /** Places of the shorter one on the longer one. */
   private static List<Place> found(Candidate source, Candidate reference, Monitor monitor)
       throws MediaException {
-    long frames = source.maps().get(0).frames();
+    long frames = MapSpectra.frames(source.maps().get(0));
     int probeFrames = (int) Math.min(frames, LONGEST_PROBE);
-    int size = Fft.sizeFor(Math.max(1 << 15, 2L * probeFrames));
     List<Probe> probes = new ArrayList<>();
     List<Integer> channels = source.channels();
     int inChannel = (int) Math.min(MOST_IN_CHANNEL, (frames + LONGEST_PROBE - 1) / LONGEST_PROBE);
@@ -103,16 +102,16 @@ final class CoarseSearch {
       // Neighbours come from different channels, so that few probes see many stretches.
       int channel = channels.get(i % channels.size());
       long start = (frames - probeFrames) * i / Math.max(1, number - 1);
-      float[][] spectra = bands(source.maps().get(channel), start, probeFrames, size);
+      float[][] spectra = MapSpectra.bands(source.maps().get(channel), start, probeFrames, SIZE);
       for (float[] band : spectra) {
-        Fft.ofSize(size).forward(band);
+        Fft.ofSize(SIZE).forward(band);
       }
       probes.add(new Probe(start, probeFrames, spectra));
     }
     List<Place> found = new ArrayList<>();
     for (int channel : reference.channels()) {
       probes.forEach(Probe::reset);
-      scan(reference.maps().get(channel), probes, size, probeFrames, monitor);
+      scan(reference.maps().get(channel).spectra(), probes, probeFrames, monitor);
       for (Probe probe : probes) {
         found.addAll(standardised(probe));
       }
@@ -120,61 +119,67 @@ final class CoarseSearch {
     return found;
   }
 
-  private static void scan(
-      BandMap map, List<Probe> probes, int size, int probeFrames, Monitor monitor)
+  private static void scan(MapSpectra map, List<Probe> probes, int probeFrames, Monitor monitor)
       throws MediaException {
-    int leastOverlap = Math.max(1, Math.min(probeFrames / 2, 500));
+    int leastOverlap = Math.max(1, Math.min(probeFrames / 2, 125));
     long firstLag = (long) leastOverlap - probeFrames;
-    long lastLag = map.frames() - leastOverlap;
-    int hop = size - probeFrames;
-    for (long lag = firstLag; lag <= lastLag; lag += hop) {
-      monitor.checkCancelled();
-      float[][] block = bands(map, lag, size, size);
-      for (float[] band : block) {
-        Fft.ofSize(size).forward(band);
-      }
-      int lags = (int) Math.min(hop, lastLag - lag + 1);
-      for (Probe probe : probes) {
-        float[] score = new float[size];
-        for (int band = 0; band < BANDS; band++) {
-          Fft.addCrossSpectrum(block[band], probe.spectra[band], score);
+    long endLag = map.frames() - leastOverlap + 1;
+    float[][] block = new float[BANDS][SIZE];
+    float[] score = new float[SIZE];
+    try (MapSpectra.Blocks blocks = new MapSpectra.Blocks(map)) {
+      for (long number = 0; number < map.blocks(); number++) {
+        long start = MapSpectra.firstFrame(number);
+        int from = (int) Math.max(0, firstLag - start);
+        int to = (int) Math.min(MapSpectra.HOP, endLag - start);
+        if (from >= to) {
+          continue;
         }
-        Fft.ofSize(size).inverse(score);
-        keepPeaks(probe, score, lag, lags, map.frames());
+        monitor.checkCancelled();
+        blocks.read(number, block);
+        for (Probe probe : probes) {
+          Arrays.fill(score, 0);
+          for (int band = 0; band < BANDS; band++) {
+            Fft.addCrossSpectrum(block[band], probe.spectra[band], score);
+          }
+          Fft.ofSize(SIZE).inverse(score);
+          keepPeaks(probe, score, start, from, to, map.frames());
+        }
       }
     }
   }
 
   private static void keepPeaks(
-      Probe probe, float[] score, long firstLag, int lags, long mapFrames) {
-    double[] fair = new double[lags];
-    for (int i = 0; i < lags; i++) {
-      long from = Math.max(0, firstLag + i);
-      long to = Math.min(mapFrames, firstLag + i + probe.frames);
-      fair[i] = score[i] / Math.sqrt((double) (to - from) * BANDS);
+      Probe probe, float[] score, long start, int firstLag, int endLag, long mapFrames) {
+    double[] fair = new double[endLag - firstLag];
+    for (int i = 0; i < fair.length; i++) {
+      long lag = start + firstLag + i;
+      long from = Math.max(0, lag);
+      long to = Math.min(mapFrames, lag + probe.frames);
+      fair[i] = score[firstLag + i] / Math.sqrt((double) (to - from) * BANDS);
       probe.sum += fair[i];
       probe.sumOfSquares += fair[i] * fair[i];
       probe.count++;
     }
     for (int round = 0; round < PEAKS_KEPT; round++) {
       int best = 0;
-      for (int i = 1; i < lags; i++) {
+      for (int i = 1; i < fair.length; i++) {
         if (fair[i] > fair[best]) {
           best = i;
         }
       }
-      if (fair[best] <= 0) {
+      boolean isFull = probe.best.size() >= PEAKS_KEPT;
+      if (fair[best] <= 0 || (isFull && fair[best] <= probe.best.get(PEAKS_KEPT - 1).score())) {
         break;
       }
-      probe.best.add(new Place(firstLag + best, fair[best]));
-      int to = Math.min(lags - 1, best + PEAK_DISTANCE);
+      probe.best.add(new Place(start + firstLag + best, fair[best]));
+      probe.best.sort(Comparator.comparingDouble(Place::score).reversed());
+      if (probe.best.size() > PEAKS_KEPT) {
+        probe.best.remove(PEAKS_KEPT);
+      }
+      int to = Math.min(fair.length - 1, best + PEAK_DISTANCE);
       for (int i = Math.max(0, best - PEAK_DISTANCE); i <= to; i++) {
         fair[i] = 0;
       }
-    }
-    probe.best.sort(Comparator.comparingDouble(Place::score).reversed());
-    while (probe.best.size() > PEAKS_KEPT) {
-      probe.best.remove(probe.best.size() - 1);
     }
   }
 
@@ -215,41 +220,5 @@ final class CoarseSearch {
     }
     gathered.sort(Comparator.comparingDouble(Place::score).reversed());
     return gathered.size() > most ? List.copyOf(gathered.subList(0, most)) : gathered;
-  }
-
-  /** Bands of a stretch, levelled to unit power, padded with zeros to {@code size}. */
-  private static float[][] bands(BandMap map, long startFrame, int frames, int size)
-      throws MediaException {
-    int margin = HALF_MEAN_FRAMES;
-    byte[] values = map.read(startFrame - margin, frames + 2 * margin);
-    int firstInside = (int) Math.max(0, Math.min(frames, -startFrame));
-    int endInside = (int) Math.max(0, Math.min(frames, map.frames() - startFrame));
-    float[][] bands = new float[BANDS][size];
-    for (int band = 0; band < BANDS; band++) {
-      int window = 2 * margin + 1;
-      int running = 0;
-      for (int i = 0; i < window - 1; i++) {
-        running += values[i * BANDS + band];
-      }
-      double power = 0;
-      for (int frame = 0; frame < frames; frame++) {
-        running += values[(frame + window - 1) * BANDS + band];
-        float x = values[(frame + margin) * BANDS + band] - (float) running / window;
-        running -= values[frame * BANDS + band];
-        if (frame >= firstInside && frame < endInside) {
-          x = Math.max(-LARGEST_STEP, Math.min(LARGEST_STEP, x));
-          bands[band][frame] = x;
-          power += x * x;
-        }
-      }
-      int inside = endInside - firstInside;
-      if (power > 0 && inside > 0) {
-        float scale = (float) (1 / Math.sqrt(power / inside));
-        for (int frame = firstInside; frame < endInside; frame++) {
-          bands[band][frame] *= scale;
-        }
-      }
-    }
-    return bands;
   }
 }

@@ -6,6 +6,7 @@ import hardpan.lineup.ReferenceWindows.Correlation;
 import hardpan.signal.Peaks;
 import hardpan.signal.StraightLine;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -34,7 +35,16 @@ final class FineSearch {
 
   private static final int PEAKS_IN_WINDOW = 4;
   private static final double LEAST_HEIGHT = 7;
-  private static final double LEAST_LAST_HEIGHT = 5;
+  private static final double LEAST_LAST_HEIGHT = 4;
+  private static final double LEAST_LAST_SHARE = 0.4;
+  private static final double LAST_STRETCH_SECONDS = 0.02;
+  private static final double OTHER_CHANNEL_SHARE = 0.4;
+  private static final double EARLIER_SHARE = 0.35;
+  private static final double SURE_LOG10 = -8;
+  private static final double SURE_SHARE = 0.6;
+  private static final int RIVAL_WINDOWS = 6;
+  private static final double LEAST_STACK = 12;
+  private static final double LEAST_STACK_SHARE = 0.4;
   private static final double EXPECTED_DRIFT_DEVIATION = 40e-6;
   private static final double LEAST_SCATTER_SECONDS = 2e-6;
 
@@ -47,6 +57,7 @@ final class FineSearch {
   private List<ClipWindows.Window> windows = List.of();
   private double windowsFrom = -1;
   private double windowsTo = -1;
+  private double highestStack;
 
   FineSearch(
       Candidate source,
@@ -59,11 +70,35 @@ final class FineSearch {
     this.monitor = monitor;
   }
 
-  /** Proof of a place: which channels agree, and on which line. */
+  /**
+   * A window's correlation with one channel of the reference.
+   *
+   * @param unit scatter of the correlation, above 0
+   */
+  record Seen(ClipWindows.Window window, Correlation correlation, double unit) {}
+
+  /** A channel of the source against a channel of the reference. */
+  private record Pair(int channel, int referenceChannel) {}
+
+  /**
+   * Proof of a place: which channels agree, and on which line.
+   *
+   * @param seen correlations of the channel's windows around the line, by channel of the reference
+   * @param others what the source's other channels agree on at this place
+   */
   record Proof(
-      int channel, int referenceChannel, LineVote.Line line, List<ClipWindows.Window> windows) {
+      int channel,
+      int referenceChannel,
+      LineVote.Line line,
+      Map<Integer, List<Seen>> seen,
+      List<Proof> others) {
     double strength() {
       return line.heightSum() * line.share();
+    }
+
+    /** Whether no other place needs a thorough look, only one that might be as good. */
+    boolean isSure() {
+      return line.chanceLog10() <= SURE_LOG10 && line.share() >= SURE_SHARE;
     }
   }
 
@@ -81,40 +116,167 @@ final class FineSearch {
       StraightLine line,
       boolean inverted) {}
 
+  /** The best that any place tried so far had to show without being proof; for the reason given. */
+  double highestStack() {
+    return highestStack;
+  }
+
   /** Tries a place; null if the windows do not agree. */
   @Nullable Proof prove(double offsetSeconds) throws MediaException {
-    record Pair(int channel, int referenceChannel) {}
-    Map<Pair, List<LineVote.Point>> points = new HashMap<>();
-    Map<Integer, Integer> windowCount = new HashMap<>();
     readWindows(offsetSeconds);
+    Map<Pair, List<Seen>> all = new HashMap<>();
     for (ClipWindows.Window window : windows) {
       monitor.checkCancelled();
-      Map<Integer, Correlation> all =
-          reference.correlate(window, offsetSeconds, SEARCH_SECONDS, referenceChannels);
-      if (all.isEmpty()) {
-        continue;
-      }
-      int number = windowCount.merge(window.channel(), 1, Integer::sum) - 1;
-      for (Map.Entry<Integer, Correlation> entry : all.entrySet()) {
-        List<LineVote.Point> list =
-            points.computeIfAbsent(
-                new Pair(window.channel(), entry.getKey()), key -> new ArrayList<>());
-        addPeaks(window, number, entry.getValue(), list);
-      }
+      correlate(window, offsetSeconds, referenceChannels, all);
     }
-    Proof best = null;
-    for (Map.Entry<Pair, List<LineVote.Point>> entry : points.entrySet()) {
-      Pair pair = entry.getKey();
-      int count = windowCount.getOrDefault(pair.channel, 0);
-      LineVote.Line line = LineVote.vote(entry.getValue(), count, 2 * SEARCH_SECONDS);
-      if (line.believable()) {
-        Proof proof = new Proof(pair.channel, pair.referenceChannel, line, windows);
-        if (best == null || proof.strength() > best.strength()) {
-          best = proof;
+    Map<Integer, Proof> ofChannel = new TreeMap<>();
+    for (Map.Entry<Pair, List<Seen>> entry : all.entrySet()) {
+      keepBetter(ofChannel, proof(entry.getKey(), vote(entry.getValue()), all));
+    }
+    if (ofChannel.isEmpty()) {
+      for (Map.Entry<Pair, List<Seen>> entry : all.entrySet()) {
+        LineVote.Line line = stack(entry.getValue());
+        if (line != null) {
+          keepBetter(ofChannel, proof(entry.getKey(), line, all));
         }
       }
     }
-    return best;
+    List<Proof> sorted = new ArrayList<>(ofChannel.values());
+    sorted.sort(Comparator.comparingDouble(Proof::strength).reversed());
+    if (sorted.isEmpty()) {
+      return null;
+    }
+    Proof best = sorted.get(0);
+    return new Proof(
+        best.channel(),
+        best.referenceChannel(),
+        best.line(),
+        best.seen(),
+        List.copyOf(sorted.subList(1, sorted.size())));
+  }
+
+  private static void keepBetter(Map<Integer, Proof> ofChannel, @Nullable Proof proof) {
+    if (proof != null) {
+      ofChannel.merge(proof.channel(), proof, (a, b) -> b.strength() > a.strength() ? b : a);
+    }
+  }
+
+  /**
+   * Whether a place might be as good as a proven one: a few of the windows that proved that one are
+   * tried on the same channels.
+   */
+  boolean mightRival(Proof proof, double offsetSeconds) throws MediaException {
+    List<Seen> strongest =
+        new ArrayList<>(proof.seen().getOrDefault(proof.referenceChannel(), List.of()));
+    strongest.sort(
+        Comparator.comparingDouble((Seen seen) -> heightOnLine(seen, proof.line())).reversed());
+    Map<Pair, List<Seen>> all = new HashMap<>();
+    for (Seen seen : strongest.subList(0, Math.min(RIVAL_WINDOWS, strongest.size()))) {
+      monitor.checkCancelled();
+      correlate(seen.window(), offsetSeconds, List.of(proof.referenceChannel()), all);
+    }
+    for (List<Seen> seen : all.values()) {
+      LineVote.Line line = vote(seen);
+      if (line.windowsOnLine() >= 3 && line.share() >= 0.5) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private double heightOnLine(Seen seen, LineVote.Line line) {
+    double delay = line.at(middle(seen.window()));
+    LineVote.Point point = nearest(seen.window(), 0, seen.correlation(), delay, seen.unit());
+    return point == null ? 0 : Math.abs(point.height());
+  }
+
+  private void correlate(
+      ClipWindows.Window window,
+      double offsetSeconds,
+      List<Integer> wanted,
+      Map<Pair, List<Seen>> all)
+      throws MediaException {
+    Map<Integer, Correlation> found =
+        reference.correlate(window, offsetSeconds, SEARCH_SECONDS, wanted);
+    for (Map.Entry<Integer, Correlation> entry : found.entrySet()) {
+      double unit = Peaks.scatter(entry.getValue().values());
+      if (unit > 0) {
+        all.computeIfAbsent(new Pair(window.channel(), entry.getKey()), key -> new ArrayList<>())
+            .add(new Seen(window, entry.getValue(), unit));
+      }
+    }
+  }
+
+  private LineVote.Line vote(List<Seen> seen) {
+    List<LineVote.Point> points = new ArrayList<>();
+    for (int number = 0; number < seen.size(); number++) {
+      addPeaks(seen.get(number), number, points);
+    }
+    return LineVote.vote(points, seen.size(), 2 * SEARCH_SECONDS);
+  }
+
+  /** What the windows agree on together though each alone is too weak; null if nothing. */
+  private LineVote.@Nullable Line stack(List<Seen> seen) {
+    List<LineStack.Entry> entries = new ArrayList<>();
+    for (Seen one : seen) {
+      entries.add(
+          new LineStack.Entry(
+              middle(one.window()),
+              one.correlation().firstDelaySeconds(),
+              one.correlation().values(),
+              one.unit()));
+    }
+    LineStack.Found found = LineStack.best(entries, reference.rateHz());
+    if (found == null) {
+      return null;
+    }
+    highestStack = Math.max(highestStack, found.height());
+    boolean convincing =
+        found.height() >= LEAST_STACK
+            && found.windowsOnLine() >= Math.max(3, LEAST_STACK_SHARE * found.windows());
+    return convincing
+        ? new LineVote.Line(
+            found.interceptSeconds(),
+            found.slope(),
+            found.windowsOnLine(),
+            found.windows(),
+            found.heightSum(),
+            -found.height())
+        : null;
+  }
+
+  private @Nullable Proof proof(Pair pair, LineVote.Line line, Map<Pair, List<Seen>> all) {
+    if (!line.believable()) {
+      return null;
+    }
+    Map<Integer, List<Seen>> around = new TreeMap<>();
+    for (Map.Entry<Pair, List<Seen>> entry : all.entrySet()) {
+      if (entry.getKey().channel == pair.channel) {
+        List<Seen> cut = new ArrayList<>();
+        for (Seen seen : entry.getValue()) {
+          cut.add(around(seen, line));
+        }
+        around.put(entry.getKey().referenceChannel, cut);
+      }
+    }
+    return new Proof(pair.channel, pair.referenceChannel, line, around, List.of());
+  }
+
+  /** The part of a correlation around a line, zeros where it does not reach. */
+  private Seen around(Seen seen, LineVote.Line line) {
+    int rate = reference.rateHz();
+    int half = (int) Math.ceil(STACK_SECONDS * rate);
+    Correlation all = seen.correlation();
+    double delay = line.at(middle(seen.window()));
+    int first = (int) Math.round((delay - all.firstDelaySeconds()) * rate) - half;
+    float[] values = new float[2 * half + 1];
+    int from = Math.max(0, first);
+    int to = Math.min(all.values().length, first + values.length);
+    if (from < to) {
+      System.arraycopy(all.values(), from, values, from - first, to - from);
+    }
+    Correlation cut = new Correlation(all.firstDelaySeconds() + (double) first / rate, values);
+    return new Seen(seen.window(), cut, seen.unit());
   }
 
   /**
@@ -136,13 +298,13 @@ final class FineSearch {
     }
   }
 
-  private void addPeaks(
-      ClipWindows.Window window, int number, Correlation correlation, List<LineVote.Point> points) {
+  private void addPeaks(Seen seen, int number, List<LineVote.Point> points) {
     int distance = reference.rateHz() / 2000;
+    Correlation correlation = seen.correlation();
     for (Peaks.Peak peak :
         Peaks.strongest(correlation.values(), PEAKS_IN_WINDOW, LEAST_HEIGHT, 0.5, distance)) {
       double delay = correlation.firstDelaySeconds() + peak.lag() / reference.rateHz();
-      points.add(new LineVote.Point(number, middle(window), delay, peak.height()));
+      points.add(new LineVote.Point(number, middle(seen.window()), delay, peak.height()));
     }
   }
 
@@ -150,16 +312,49 @@ final class FineSearch {
     return window.startSeconds() + 0.5 * window.samples().length / reference.rateHz();
   }
 
-  /** Measures a proven place; null if the last look does not confirm it. */
+  /**
+   * Measures a proven place; null if the last look does not confirm it.
+   *
+   * <p>The source's channel that hears the event first decides: another one may hear only by bleed.
+   */
   @Nullable Measured measure(Proof proof) throws MediaException {
+    Measured best = measureChannel(proof);
+    for (Proof other : proof.others()) {
+      if (other.strength() < OTHER_CHANNEL_SHARE * proof.strength()) {
+        continue;
+      }
+      Measured measured = measureChannel(other);
+      boolean sound =
+          measured != null
+              && measured.line().pointsUsed() >= MOSTLY_SHARE * measured.points().size();
+      if (best == null || (sound && delay(measured) > delay(best) + SAME_FEED_SECONDS / 2)) {
+        best = measured;
+      }
+    }
+    return best;
+  }
+
+  private double delay(@Nullable Measured measured) {
+    return measured == null
+        ? Double.NEGATIVE_INFINITY
+        : measured.line().at(source.durationSeconds() / 2);
+  }
+
+  private @Nullable Measured measureChannel(Proof proof) throws MediaException {
     Map<Integer, DirectPath.Found> paths = directPaths(proof);
     int half = (int) Math.ceil(STACK_SECONDS * reference.rateHz());
+    // A neighbour's channel may hear by its own voice what the clip has by bleed: it agrees
+    // earlier,
+    // but far less than the clip's own feed does.
+    double least =
+        EARLIER_SHARE
+            * paths.values().stream().mapToDouble(path -> Math.abs(path.height())).max().orElse(0);
     int direct = -1;
     double earliest = Double.POSITIVE_INFINITY;
     Measured first = null;
     for (Map.Entry<Integer, DirectPath.Found> entry : paths.entrySet()) {
       DirectPath.Found found = entry.getValue();
-      if (!found.significant()) {
+      if (!found.significant() || Math.abs(found.height()) < least) {
         continue;
       }
       double seconds = (found.lag() - half) / reference.rateHz();
@@ -186,30 +381,20 @@ final class FineSearch {
   }
 
   /** Stacks the correlations along the proven line, for each channel of the reference. */
-  private Map<Integer, DirectPath.Found> directPaths(Proof proof) throws MediaException {
-    Map<Integer, float[]> stacks = new HashMap<>();
-    for (ClipWindows.Window window : proof.windows()) {
-      if (window.channel() != proof.channel()) {
-        continue;
-      }
-      monitor.checkCancelled();
-      double delay = proof.line().at(middle(window));
-      Map<Integer, Correlation> all =
-          reference.correlate(window, delay, STACK_SECONDS, referenceChannels);
-      for (Map.Entry<Integer, Correlation> entry : all.entrySet()) {
-        float[] values = entry.getValue().values();
-        double unit = Peaks.scatter(values);
-        if (unit > 0) {
-          float[] stack = stacks.computeIfAbsent(entry.getKey(), key -> new float[values.length]);
-          for (int i = 0; i < stack.length; i++) {
-            stack[i] += (float) (values[i] / unit);
-          }
+  private Map<Integer, DirectPath.Found> directPaths(Proof proof) {
+    Map<Integer, DirectPath.Found> found = new TreeMap<>();
+    for (Map.Entry<Integer, List<Seen>> entry : proof.seen().entrySet()) {
+      float[] stack = new float[0];
+      for (Seen seen : entry.getValue()) {
+        float[] values = seen.correlation().values();
+        if (stack.length == 0) {
+          stack = new float[values.length];
+        }
+        for (int i = 0; i < stack.length; i++) {
+          stack[i] += (float) (values[i] / seen.unit());
         }
       }
-    }
-    Map<Integer, DirectPath.Found> found = new TreeMap<>();
-    for (Map.Entry<Integer, float[]> entry : stacks.entrySet()) {
-      found.put(entry.getKey(), DirectPath.find(entry.getValue(), reference.rateHz()));
+      found.put(entry.getKey(), DirectPath.find(stack, reference.rateHz()));
     }
     return found;
   }
@@ -219,29 +404,31 @@ final class FineSearch {
       Proof proof, int referenceChannel, double extraSeconds, double slope) throws MediaException {
     List<LineVote.Point> points = new ArrayList<>();
     int number = 0;
-    int looked = 0;
     double signs = 0;
-    for (ClipWindows.Window window : proof.windows()) {
-      if (window.channel() != proof.channel()) {
-        continue;
-      }
+    List<Seen> all = proof.seen().getOrDefault(referenceChannel, List.of());
+    for (Seen seen : all) {
+      monitor.checkCancelled();
+      ClipWindows.Window window = seen.window();
       double delay = proof.line().at(middle(window)) + extraSeconds;
-      Correlation correlation =
-          reference
-              .correlate(window.stretched(slope), delay, STACK_SECONDS, List.of(referenceChannel))
-              .get(referenceChannel);
-      if (correlation == null) {
-        continue;
+      Correlation correlation = seen.correlation();
+      double unit = seen.unit();
+      if (slope != 0) {
+        correlation =
+            reference
+                .correlate(
+                    window.stretched(slope), delay, LAST_STRETCH_SECONDS, List.of(referenceChannel))
+                .get(referenceChannel);
+        unit = correlation == null ? 0 : Peaks.scatter(correlation.values());
       }
-      looked++;
-      LineVote.Point point = nearest(window, number, correlation, delay);
+      LineVote.Point point =
+          correlation == null ? null : nearest(window, number, correlation, delay, unit);
       if (point != null) {
         points.add(point);
         signs += Math.signum(point.height());
         number++;
       }
     }
-    if (points.size() < 3 || points.size() < 0.4 * looked) {
+    if (points.size() < 3 || points.size() < LEAST_LAST_SHARE * all.size()) {
       return null;
     }
     double[] x = points.stream().mapToDouble(LineVote.Point::seconds).toArray();
@@ -256,14 +443,14 @@ final class FineSearch {
             LEAST_SCATTER_SECONDS,
             0,
             EXPECTED_DRIFT_DEVIATION);
-    if (line.pointsUsed() < 3 || line.pointsUsed() < 0.4 * looked) {
+    if (line.pointsUsed() < 3 || line.pointsUsed() < LEAST_LAST_SHARE * all.size()) {
       return null;
     }
     return new Measured(proof, referenceChannel, points, line, signs < 0);
   }
 
   private LineVote.@Nullable Point nearest(
-      ClipWindows.Window window, int number, Correlation correlation, double delay) {
+      ClipWindows.Window window, int number, Correlation correlation, double delay, double unit) {
     float[] values = correlation.values();
     int rate = reference.rateHz();
     int centre = (int) Math.round((delay - correlation.firstDelaySeconds()) * rate);
@@ -276,7 +463,6 @@ final class FineSearch {
         best = i;
       }
     }
-    double unit = Peaks.scatter(values);
     if (unit <= 0 || Math.abs(values[best]) < LEAST_LAST_HEIGHT * unit) {
       return null;
     }

@@ -20,6 +20,8 @@ import java.util.Locale;
  */
 public final class LineUp {
   private static final int PLACES_TRIED = 6;
+  private static final int PLACES_TRIED_SHORT = 12;
+  private static final double SHORT_SECONDS = 20;
   private static final double SHORTEST_SECONDS = 2.2;
   private static final double OTHER_PLACE_SECONDS = 0.5;
   private static final double AMBIGUOUS_SHARE = 0.6;
@@ -46,10 +48,8 @@ public final class LineUp {
     if (source.durationSeconds() < SHORTEST_SECONDS) {
       return Placement.unplaced("It is too short to be placed by its sound.", 0.9);
     }
-    List<CoarseSearch.Place> places =
-        new ArrayList<>(CoarseSearch.places(source, reference, PLACES_TRIED, monitor));
-    // All are tried; in order of time a compressed reference has to go back less often.
-    places.sort(Comparator.comparingDouble(CoarseSearch.Place::offsetSeconds));
+    int tried = source.durationSeconds() < SHORT_SECONDS ? PLACES_TRIED_SHORT : PLACES_TRIED;
+    List<CoarseSearch.Place> places = CoarseSearch.places(source, reference, tried, monitor);
     try (SourceReader reader = reference.sound().open()) {
       FineSearch fine =
           new FineSearch(
@@ -57,27 +57,53 @@ public final class LineUp {
               new ReferenceWindows(reader, reference, source.rateHz()),
               reference.channels(),
               monitor);
-      List<Proof> proofs = new ArrayList<>();
-      for (CoarseSearch.Place place : places) {
-        Proof proof = fine.prove(place.offsetSeconds());
-        if (proof != null) {
-          proofs.add(proof);
-        }
-      }
-      proofs.sort(Comparator.comparingDouble(Proof::strength).reversed());
+      List<Proof> proofs = proofs(fine, places);
       for (Proof proof : proofs) {
         Measured measured = fine.measure(proof);
         if (measured != null) {
           return placement(fine, measured, proofs);
         }
       }
+      return Placement.unplaced(
+          String.format(
+              Locale.ROOT,
+              "No common sound: at none of the %d likeliest places do its windows agree on one"
+                  + " delay (%.1f deviations at best).",
+              places.size(),
+              fine.highestStack()),
+          0.9);
     }
-    return Placement.unplaced(
-        String.format(
-            Locale.ROOT,
-            "No common sound: at none of the %d likeliest places do its windows agree on one delay.",
-            places.size()),
-        0.9);
+  }
+
+  /**
+   * Proves places, strongest first. Once the likeliest is proven beyond doubt, the others only have
+   * to show that they are no rivals.
+   */
+  private static List<Proof> proofs(FineSearch fine, List<CoarseSearch.Place> places)
+      throws MediaException {
+    List<Proof> proofs = new ArrayList<>();
+    Proof sure = null;
+    // The likeliest first; then in order of time, so that a compressed reference goes back less.
+    List<CoarseSearch.Place> ordered = new ArrayList<>(places);
+    if (ordered.size() > 2) {
+      ordered
+          .subList(1, ordered.size())
+          .sort(Comparator.comparingDouble(CoarseSearch.Place::offsetSeconds));
+    }
+    for (CoarseSearch.Place place : ordered) {
+      if (sure != null && !fine.mightRival(sure, place.offsetSeconds())) {
+        continue;
+      }
+      Proof proof = fine.prove(place.offsetSeconds());
+      if (proof != null) {
+        proofs.add(proof);
+        if (proof.isSure() && (sure == null || proof.strength() > sure.strength())) {
+          sure = proof;
+        }
+      }
+    }
+    proofs.sort(Comparator.comparingDouble(Proof::strength).reversed());
+    return proofs;
   }
 
   private Placement placement(FineSearch fine, Measured measured, List<Proof> proofs) {
