@@ -1,5 +1,6 @@
 package hardpan.cli;
 
+import hardpan.lanes.Layout;
 import hardpan.shoot.HandOver;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSteps;
@@ -27,6 +28,17 @@ final class HandoverCommand implements Callable<Integer> {
       description = "Line up to this source instead of the longest recording.")
   private @Nullable Path reference;
 
+  @Option(
+      names = "--layout",
+      paramLabel = "HOW",
+      defaultValue = "clip",
+      converter = WriteOptions.LayoutConverter.class,
+      description =
+          "clip: every lane is as long as its clip; start: all begin at one instant and are equally"
+              + " long; device: one lane for each device and channel over the whole shoot."
+              + " Default: clip.")
+  private Layout layout = Layout.CLIP;
+
   HandoverCommand(Terminal terminal) {
     this.terminal = terminal;
   }
@@ -40,7 +52,7 @@ final class HandoverCommand implements Callable<Integer> {
           Shoot found = steps.find(job.roots(reference), job.devices());
           ShootSteps.checkReference(found, reference);
           HandOver.check(write.target, write.replace, found.files());
-          return job.handOver(steps.lineUp(steps.read(found), reference), write);
+          return job.handOver(steps.lineUp(steps.read(found), reference), write, layout);
         });
   }
 }
