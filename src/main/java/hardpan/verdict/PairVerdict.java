@@ -47,6 +47,11 @@ public record PairVerdict(
     this(relation, confidence, correlation, gainDifferenceDb, lagSeconds, bleedDb, List.of());
   }
 
+  PairVerdict withConfidence(double other) {
+    return new PairVerdict(
+        relation, other, correlation, gainDifferenceDb, lagSeconds, bleedDb, sections);
+  }
+
   /** Whether the two sides relate differently in different parts of the clip. */
   public boolean changes() {
     return !sections.isEmpty();
