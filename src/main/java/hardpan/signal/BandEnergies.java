@@ -97,12 +97,13 @@ public final class BandEnergies {
         continue;
       }
       int take = (int) Math.min(left, needed);
+      int slot = (int) (received % size);
+      take = Math.min(take, size - slot);
       for (int i = 0; i < take; i++) {
         float x = samples[at + i];
-        int slot = (int) ((received + i) % size);
-        float clean = Float.isFinite(x) ? x : 0;
-        history[slot] = clean;
-        history[slot + size] = clean;
+        float clean = Math.abs(x) <= Float.MAX_VALUE ? x : 0;
+        history[slot + i] = clean;
+        history[slot + i + size] = clean;
       }
       received += take;
       at += take;

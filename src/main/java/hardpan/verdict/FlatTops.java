@@ -99,6 +99,11 @@ final class FlatTops {
       return false;
     }
     double tolerance = LEVEL_TOLERANCE * Math.abs(first);
+    double away = Math.abs(x - first);
+    // Most samples leave here, before anything is divided.
+    if (away > tolerance + runLength * mostTilt * Math.abs(first)) {
+      return false;
+    }
     double least = Math.max(leastSlope, (x - first - tolerance) / runLength);
     double most = Math.min(mostSlope, (x - first + tolerance) / runLength);
     if (!(least <= most)) {

@@ -124,13 +124,21 @@ final class GapMeter {
   void add(float[] samples, int frameCount) {
     for (int i = 0; i < frameCount; ) {
       int end = Math.min(frameCount, i + cellFrames - fill);
-      double running = 0;
+      double even = 0;
+      double odd = 0;
       fill += end - i;
-      for (; i < end; i++) {
+      // Two sums, so that one addition need not wait for the other.
+      for (; i + 1 < end; i += 2) {
         float x = samples[i];
-        running += (double) x * x;
+        float y = samples[i + 1];
+        even += (double) x * x;
+        odd += (double) y * y;
       }
-      sum += running;
+      if (i < end) {
+        even += (double) samples[i] * samples[i];
+        i++;
+      }
+      sum += even + odd;
       if (fill == cellFrames) {
         close();
       }

@@ -33,12 +33,18 @@ final class LoudCells {
   }
 
   void add(float[] samples, int frameCount) {
-    for (int i = 0; i < frameCount; i++) {
-      float size = sign * samples[i];
-      if (size > largest && size <= Float.MAX_VALUE) {
-        largest = size;
+    for (int i = 0; i < frameCount; ) {
+      int end = Math.min(frameCount, i + cellFrames - fill);
+      fill += end - i;
+      float most = largest;
+      for (; i < end; i++) {
+        float size = sign * samples[i];
+        if (size > most && size <= Float.MAX_VALUE) {
+          most = size;
+        }
       }
-      if (++fill == cellFrames) {
+      largest = most;
+      if (fill == cellFrames) {
         close();
       }
     }

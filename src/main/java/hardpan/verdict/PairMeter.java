@@ -24,6 +24,8 @@ final class PairMeter {
   /** Frames over which a block is faded in and out. */
   private static final int FADE = BLOCK / 8;
 
+  private static final double[] FADES = fades();
+
   private static final double LONGEST_LAG_SECONDS = 0.02;
 
   private static final double LOWEST_HZ = 150;
@@ -108,8 +110,10 @@ final class PairMeter {
     int at = 0;
     while (at < frameCount) {
       int take = Math.min(frameCount - at, BLOCK - fill);
-      System.arraycopy(leftSamples, at, left, fill, take);
-      System.arraycopy(rightSamples, at, right, fill, take);
+      for (int i = 0; i < take; i++) {
+        left[fill + i] = finite(leftSamples[at + i]);
+        right[fill + i] = finite(rightSamples[at + i]);
+      }
       fill += take;
       at += take;
       if (fill == BLOCK) {
@@ -164,13 +168,13 @@ final class PairMeter {
     float lPeak = 0;
     float rPeak = 0;
     for (int i = 0; i < BLOCK; i++) {
-      double l = finite(left[i]);
-      double r = finite(right[i]);
+      double l = left[i];
+      double r = right[i];
       ll += l * l;
       rr += r * r;
       lr += l * r;
-      lPeak = (float) Math.max(lPeak, Math.abs(l));
-      rPeak = (float) Math.max(rPeak, Math.abs(r));
+      lPeak = Math.max(lPeak, Math.abs(left[i]));
+      rPeak = Math.max(rPeak, Math.abs(right[i]));
     }
     leftPower[count] = (float) (ll / BLOCK);
     rightPower[count] = (float) (rr / BLOCK);
@@ -195,13 +199,15 @@ final class PairMeter {
     double rr = 0;
     double lr = 0;
     for (int i = 0; i < BLOCK; i++) {
-      double l = finite(left[i]);
-      double r = finite(right[i]);
-      if (Math.abs(l) <= leftLimit && Math.abs(r) <= rightLimit) {
-        ll += l * l;
-        rr += r * r;
-        lr += l * r;
-      }
+      double l = left[i];
+      double r = right[i];
+      // By the signs of two differences: a branch that is taken at random costs more.
+      int beyondLeft = Float.floatToRawIntBits(leftLimit - Math.abs(left[i]));
+      int beyondRight = Float.floatToRawIntBits(rightLimit - Math.abs(right[i]));
+      double both = 1 - ((beyondLeft | beyondRight) >>> 31);
+      ll += both * l * l;
+      rr += both * r * r;
+      lr += both * l * r;
     }
     innerLeft[count] = (float) (ll / BLOCK);
     innerRight[count] = (float) (rr / BLOCK);
@@ -213,10 +219,10 @@ final class PairMeter {
     float[] a = new float[2 * BLOCK];
     float[] b = new float[2 * BLOCK];
     for (int i = 0; i < BLOCK; i++) {
-      double edge = Math.min(1, (Math.min(i, BLOCK - 1 - i) + 0.5) / FADE);
-      double fade = 0.5 - 0.5 * Math.cos(Math.PI * edge);
-      a[i] = (float) (fade * finite(right[i]));
-      b[i] = (float) (fade * finite(left[i]));
+      int edge = Math.min(i, BLOCK - 1 - i);
+      double fade = edge < FADE ? FADES[edge] : 1;
+      a[i] = (float) (fade * right[i]);
+      b[i] = (float) (fade * left[i]);
       plainRight += (double) a[i] * a[i];
       plainLeft += (double) b[i] * b[i];
     }
@@ -229,7 +235,9 @@ final class PairMeter {
       plain[i] += cross[i];
     }
     for (int i = 2 * lowestBin; i < 2 * highestBin; i += 2) {
-      double size = Math.hypot(cross[i], cross[i + 1]);
+      double re = cross[i];
+      double im = cross[i + 1];
+      double size = Math.sqrt(re * re + im * im);
       if (size > 0) {
         whitened[i] += (float) (cross[i] / size);
         whitened[i + 1] += (float) (cross[i + 1] / size);
@@ -284,7 +292,15 @@ final class PairMeter {
     return lag < 0 ? 2 * BLOCK + lag : lag;
   }
 
-  private static double finite(float x) {
+  private static double[] fades() {
+    double[] fades = new double[FADE];
+    for (int i = 0; i < FADE; i++) {
+      fades[i] = 0.5 - 0.5 * Math.cos(Math.PI * (i + 0.5) / FADE);
+    }
+    return fades;
+  }
+
+  private static float finite(float x) {
     return Math.abs(x) <= Float.MAX_VALUE ? x : 0;
   }
 

@@ -79,11 +79,18 @@ final class SlowSound {
     for (int i = 0; i < frameCount; ) {
       int end = Math.min(frameCount, i + averaged - inSum);
       inSum += end - i;
-      double running = sum;
-      for (; i < end; i++) {
-        running += samples[i];
+      double even = 0;
+      double odd = 0;
+      // Two sums, so that one addition need not wait for the other.
+      for (; i + 1 < end; i += 2) {
+        even += samples[i];
+        odd += samples[i + 1];
       }
-      sum = running;
+      if (i < end) {
+        even += samples[i];
+        i++;
+      }
+      sum += even + odd;
       if (inSum == averaged) {
         push(sum / averaged);
         sum = 0;
@@ -101,12 +108,14 @@ final class SlowSound {
       return;
     }
     sinceOutput = 0;
-    double out = 0;
-    for (int i = 0; i < TAPS; i++) {
-      out += taps[i] * line[lineAt + i];
+    double even = 0;
+    double odd = 0;
+    for (int i = 0; i < TAPS; i += 2) {
+      even += taps[i] * line[lineAt + i];
+      odd += taps[i + 1] * line[lineAt + i + 1];
     }
     for (Sink sink : sinks) {
-      sink.add((float) out);
+      sink.add((float) (even + odd));
     }
   }
 }
