@@ -79,9 +79,10 @@ record BlurredCeiling(double level, double edge, double score) {
    * @param counts how often each value of one half of the wave occurs, in steps of {@link
    *     ChannelMeter#VALUE_BIN_WIDTH}
    * @param pieces loud excerpts
+   * @param spreads what {@link TopForecast} found out about each of them
    * @param sign 1 for the positive half of the wave, -1 for the negative
    */
-  static BlurredCeiling find(long[] counts, float[][] pieces, int sign) {
+  static BlurredCeiling find(long[] counts, float[][] pieces, double[][] spreads, int sign) {
     BlurredCeiling best = NONE;
     List<Candidate> candidates = candidates(counts);
     double[] heights = TopShapes.heights(pieces, sign);
@@ -96,7 +97,7 @@ record BlurredCeiling(double level, double edge, double score) {
         continue;
       }
       TopShapes shapes = TopShapes.of(pieces, sign, candidate.level);
-      TopForecast forecast = TopForecast.of(pieces, sign, candidate.level);
+      TopForecast forecast = TopForecast.of(pieces, spreads, sign, candidate.level);
       if (Math.max(shapes.number(), forecast.number()) >= LEAST_WAVES) {
         double score = score(candidate.rise, shapes, forecast);
         if (score > best.score) {

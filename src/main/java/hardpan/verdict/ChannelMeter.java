@@ -2,6 +2,7 @@ package hardpan.verdict;
 
 import hardpan.media.SourceFacts;
 import hardpan.signal.Decibels;
+import java.util.Arrays;
 
 /**
  * Everything measured on one channel during the decode pass: peak, power, offset, the distribution
@@ -22,8 +23,11 @@ final class ChannelMeter {
 
   private static final double LOWEST_LEVEL_DB = -120;
 
-  private final long[] positiveCounts = new long[VALUE_BINS];
-  private final long[] negativeCounts = new long[VALUE_BINS];
+  private static final float BINS_A_UNIT = VALUE_BINS / 2f;
+
+  /** How often each value occurs, those of the negative half behind those of the positive. */
+  private final long[] counts = new long[2 * VALUE_BINS];
+
   private final long[] levelCounts = new long[LEVEL_BINS];
   private final FlatTops flatTops;
   private final LoudCells loudAbove;
@@ -56,28 +60,39 @@ final class ChannelMeter {
     loudBelow.add(samples, frameCount);
     excerpts.add(samples, frameCount);
     faults.add(samples, frameCount);
-    for (int i = 0; i < frameCount; i++) {
+    for (int i = 0; i < frameCount; ) {
+      int end = Math.min(frameCount, i + levelFrames - levelFill);
+      levelFill += end - i;
+      count(samples, i, end);
+      i = end;
+      if (levelFill == levelFrames) {
+        closeLevel();
+      }
+    }
+    frames += frameCount;
+  }
+
+  private void count(float[] samples, int from, int to) {
+    float largest = peak;
+    double plain = 0;
+    double squares = 0;
+    for (int i = from; i < to; i++) {
       float x = samples[i];
       if (!(Math.abs(x) <= Float.MAX_VALUE)) {
         notNumbers++;
         x = 0;
       }
       float size = Math.abs(x);
-      peak = Math.max(peak, size);
-      sum += x;
-      double square = (double) x * x;
-      levelSum += square;
-      int bin = Math.min(VALUE_BINS - 1, (int) (size * (1 / VALUE_BIN_WIDTH)));
-      if (x >= 0) {
-        positiveCounts[bin]++;
-      } else {
-        negativeCounts[bin]++;
-      }
-      if (++levelFill == levelFrames) {
-        closeLevel();
-      }
+      largest = Math.max(largest, size);
+      plain += x;
+      squares += (double) x * x;
+      int bin = Math.min(VALUE_BINS - 1, (int) (size * BINS_A_UNIT));
+      // The sign bit chooses the half; a branch would be taken at random.
+      counts[bin + VALUE_BINS * (Float.floatToRawIntBits(x) >>> 31)]++;
     }
-    frames += frameCount;
+    peak = largest;
+    sum += plain;
+    levelSum += squares;
   }
 
   /**
@@ -151,11 +166,11 @@ final class ChannelMeter {
   }
 
   long[] positiveCounts() {
-    return positiveCounts;
+    return Arrays.copyOf(counts, VALUE_BINS);
   }
 
   long[] negativeCounts() {
-    return negativeCounts;
+    return Arrays.copyOfRange(counts, VALUE_BINS, 2 * VALUE_BINS);
   }
 
   /** Frames covered by one short-time level (50 ms). */

@@ -72,8 +72,9 @@ final class ClippingJudge {
     double confidence = SURE;
     if (blurred) {
       float[][] pieces = meter.excerpts().pieces();
-      above = BlurredCeiling.find(meter.positiveCounts(), pieces, 1);
-      below = BlurredCeiling.find(meter.negativeCounts(), pieces, -1);
+      double[][] spreads = new double[pieces.length][];
+      above = BlurredCeiling.find(meter.positiveCounts(), pieces, spreads, 1);
+      below = BlurredCeiling.find(meter.negativeCounts(), pieces, spreads, -1);
       // Off centre, the pauses pile up where a ceiling might be.
       double level = Math.max(above.level(), below.level());
       boolean offCentre = Math.abs(meter.mean()) > MOST_OFFSET * level;

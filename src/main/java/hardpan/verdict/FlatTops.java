@@ -16,6 +16,9 @@ final class FlatTops {
   /** Steepest tilt in shares of the level a second: a first-order high-pass at 30 Hz. */
   private static final double MOST_TILT = 2 * Math.PI * 30;
 
+  /** Of the largest value so far; what is lower is no ceiling. */
+  private static final float LEAST_SHARE = 0.1f;
+
   private static final int LEAST_TILTED = 5;
   private static final float LEAST_LEVEL = 0.02f;
   private static final double LEAST_CORNER_RATIO = 12;
@@ -27,6 +30,7 @@ final class FlatTops {
 
   private final double mostTilt;
   private long position;
+  private float largest;
   private float last;
   private float beforeLast;
 
@@ -77,9 +81,16 @@ final class FlatTops {
       runLength++;
     } else {
       if (runLength >= 3 && runLength <= longestRun) {
-        close();
+        if (runLength < LEAST_TILTED) {
+          closeShort();
+        } else {
+          close();
+        }
       }
-      runLength = Math.abs(x) >= LEAST_LEVEL && Math.abs(x) <= Float.MAX_VALUE ? 1 : 0;
+      float size = Math.abs(x);
+      boolean number = size <= Float.MAX_VALUE;
+      largest = number ? Math.max(largest, size) : largest;
+      runLength = number && size >= LEAST_LEVEL && size >= LEAST_SHARE * largest ? 1 : 0;
       runStart = position;
       run[0] = x;
       mostSlope = mostTilt * Math.abs(x);
@@ -114,6 +125,22 @@ final class FlatTops {
     return true;
   }
 
+  /** A short stretch must be level: so few samples lie on some line by chance too often. */
+  private void closeShort() {
+    float low = Math.min(run[0], Math.min(run[1], run[2]));
+    float high = Math.max(run[0], Math.max(run[1], run[2]));
+    double sum = (double) run[0] + run[1] + run[2];
+    if (runLength == 4) {
+      low = Math.min(low, run[3]);
+      high = Math.max(high, run[3]);
+      sum += run[3];
+    }
+    waitingMiddle = sum / runLength;
+    waitingSlope = 0;
+    waitingRange = high - low;
+    keep();
+  }
+
   /** Draws the best line through the stretch and keeps what the corners are judged by. */
   private void close() {
     double centre = 0.5 * (runLength - 1);
@@ -126,8 +153,7 @@ final class FlatTops {
       weights += (i - centre) * (i - centre);
     }
     waitingMiddle = sum / runLength;
-    // So few samples lie on some line by chance too often; they must be level.
-    waitingSlope = runLength < LEAST_TILTED ? 0 : weighted / weights;
+    waitingSlope = weighted / weights;
     double lowest = Double.POSITIVE_INFINITY;
     double highest = Double.NEGATIVE_INFINITY;
     for (int i = 0; i < runLength; i++) {
@@ -138,8 +164,22 @@ final class FlatTops {
     waitingStart = runStart;
     waitingLength = runLength;
     waitingRange = highest - lowest;
-    waiting = waitingRange <= 2 * LEVEL_TOLERANCE * Math.abs(waitingMiddle);
+    keep();
+  }
+
+  /** Waits for the other corner if there is one on this side. */
+  private void keep() {
+    double centre = 0.5 * (runLength - 1);
+    waitingStart = runStart;
+    waitingLength = runLength;
     waitingDrop = Math.max(drop(-1 - centre, runBefore1), drop(-2 - centre, runBefore2));
+    waiting =
+        waitingRange <= 2 * LEVEL_TOLERANCE * Math.abs(waitingMiddle) && waitingDrop >= leastDrop();
+  }
+
+  private double leastDrop() {
+    double least = waitingLength == 3 ? LEAST_CORNER_RATIO_SHORT : LEAST_CORNER_RATIO;
+    return least * (waitingRange + SIXTEEN_BIT_STEP);
   }
 
   /** How far a sample beside the stretch falls short of the line, less what noise may do. */
@@ -150,12 +190,10 @@ final class FlatTops {
 
   /** Both samples after the waiting stretch are known: are there corners at its ends? */
   private void judge(float after1, float after2) {
-    double range = waitingRange + SIXTEEN_BIT_STEP;
     double centre = 0.5 * (waitingLength - 1);
     double dropAfter =
         Math.max(drop(waitingLength - centre, after1), drop(waitingLength + 1 - centre, after2));
-    double least = waitingLength == 3 ? LEAST_CORNER_RATIO_SHORT : LEAST_CORNER_RATIO;
-    if (Math.min(waitingDrop, dropAfter) >= least * range) {
+    if (dropAfter >= leastDrop()) {
       (waitingMiddle > 0 ? above : below)
           .add(waitingStart, waitingLength, (float) Math.abs(waitingMiddle));
     }

@@ -173,7 +173,7 @@ final class HumChunk {
         double d = Math.sin(turn);
         re[s] = (float) (a * c + b * d);
         im[s] = (float) (b * c - a * d);
-        sizes[s] = Math.hypot(a, b);
+        sizes[s] = Math.sqrt(a * a + b * b);
       }
       double[] sorted = sizes.clone();
       Arrays.sort(sorted);

@@ -39,13 +39,15 @@ record TopForecast(
   /**
    * Measures them.
    *
+   * @param pieces loud excerpts
+   * @param spreads what was found out about each of them; null where nothing was, filled in here
    * @param sign 1 for the positive half of the wave, -1 for the negative
    */
-  static TopForecast of(float[][] pieces, int sign, double level) {
+  static TopForecast of(float[][] pieces, double[][] spreads, int sign, double level) {
     List<Double> at = new ArrayList<>();
     List<Double> below = new ArrayList<>();
-    for (float[] piece : pieces) {
-      piece(piece, sign, level, at, below);
+    for (int i = 0; i < pieces.length; i++) {
+      piece(pieces[i], spreads, i, sign, level, at, below);
     }
     double[] high = at.stream().mapToDouble(x -> x).sorted().toArray();
     double[] low = below.stream().mapToDouble(x -> x).sorted().toArray();
@@ -60,8 +62,13 @@ record TopForecast(
   }
 
   private static void piece(
-      float[] piece, int sign, double level, List<Double> at, List<Double> below) {
-    double[] spread = null;
+      float[] piece,
+      double[][] spreads,
+      int index,
+      int sign,
+      double level,
+      List<Double> at,
+      List<Double> below) {
     int end = piece.length - ORDER;
     int atHere = 0;
     int belowHere = 0;
@@ -96,10 +103,10 @@ record TopForecast(
       if (from <= ORDER || to >= end || to - from > LONGEST_GAP) {
         continue;
       }
-      if (spread == null) {
-        spread = spread(piece);
+      if (spreads[index] == null) {
+        spreads[index] = spread(piece);
       }
-      double promise = sign * highest(fill(piece, from, to, spread), sign);
+      double promise = sign * highest(fill(piece, from, to, spreads[index]), sign);
       double figure =
           Math.log(Math.max(1 / LARGEST_RATIO, Math.min(LARGEST_RATIO, promise / height)));
       (reaches ? at : below).add(figure);
