@@ -25,7 +25,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class LineUpBench {
   /** Seed of the published set; development used others. */
-  public static final long PUBLISHED_SEED = 20_261_125;
+  public static final long PUBLISHED_SEED = 20_270_311;
 
   private final Settings settings;
   private final Monitor monitor;
@@ -41,6 +41,7 @@ public final class LineUpBench {
    * @param workFolder references are kept here and used again; null for a temporary folder
    * @param list file to which a line for each trial goes; null for none
    * @param threads how many trials run at once
+   * @param minutes after so many no further trial begins; null for no such end
    */
   public record Settings(
       Path voices,
@@ -50,7 +51,8 @@ public final class LineUpBench {
       long seed,
       @Nullable Path workFolder,
       @Nullable Path list,
-      int threads) {}
+      int threads,
+      @Nullable Integer minutes) {}
 
   /** A bench. */
   public LineUpBench(Settings settings, Monitor monitor) {
@@ -106,11 +108,15 @@ public final class LineUpBench {
               return thread;
             });
     try {
-      List<Future<LineUpOutcome>> running = new ArrayList<>();
+      long began = System.nanoTime();
+      List<Future<@Nullable LineUpOutcome>> running = new ArrayList<>();
       for (LineUpTrial trial : trials) {
         running.add(
             workers.submit(
                 () -> {
+                  if (isOver(began)) {
+                    return null;
+                  }
                   LineUpOutcome outcome = run(trial, pool, folder);
                   monitor.progress("trials", (double) done.incrementAndGet() / trials.size());
                   note(outcome);
@@ -118,13 +124,21 @@ public final class LineUpBench {
                 }));
       }
       List<LineUpOutcome> outcomes = new ArrayList<>();
-      for (Future<LineUpOutcome> future : running) {
-        outcomes.add(get(future));
+      for (Future<@Nullable LineUpOutcome> future : running) {
+        LineUpOutcome outcome = get(future);
+        if (outcome != null) {
+          outcomes.add(outcome);
+        }
       }
       return outcomes;
     } finally {
       workers.shutdownNow();
     }
+  }
+
+  private boolean isOver(long beganNanos) {
+    Integer minutes = settings.minutes();
+    return minutes != null && System.nanoTime() - beganNanos > minutes * 60_000_000_000L;
   }
 
   /** Adds a trial's line to the list at once, so that a cut run leaves what it found. */
@@ -140,7 +154,7 @@ public final class LineUpBench {
     }
   }
 
-  private static LineUpOutcome get(Future<LineUpOutcome> future)
+  private static @Nullable LineUpOutcome get(Future<@Nullable LineUpOutcome> future)
       throws MediaException, IOException {
     try {
       return future.get();

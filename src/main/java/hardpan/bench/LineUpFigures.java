@@ -34,7 +34,7 @@ final class LineUpFigures {
     return """
         ## The line-up's trial set
 
-        Measured by `hardpan bench lineup --trials %d` (seed %d; a trial alone: `--only N`). Each trial is a clip made with known
+        Measured by `hardpan bench lineup` (set %d, the first %d of its trials; one alone: `--clip N`). Each trial is a clip made with known
         truth and placed on a recording of 10 minutes to 8 hours: recorded voices and music, said and played at speeds and
         levels of their own so that nothing comes twice; console feeds, split microphones, and cameras in echoing rooms
         (direct sound 10 dB above to 10 dB below its echoes); noise from 30 dB below to 5 dB above the sound (white, pink,
@@ -88,8 +88,8 @@ final class LineUpFigures {
         %s
         """
         .formatted(
-            all.size(),
             seed,
+            all.size(),
             LineUpOutcome.WRONG_MS,
             all.size(),
             wrong,

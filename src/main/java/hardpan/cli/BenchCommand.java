@@ -3,6 +3,7 @@ package hardpan.cli;
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
 import hardpan.bench.FormatBench;
+import hardpan.bench.PageSection;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.shoot.ShootException;
@@ -91,9 +92,12 @@ final class BenchCommand implements Callable<Integer> {
       terminal.out().flush();
       if (document != null) {
         String text =
-            what == What.formats
-                ? FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page)
-                : page;
+            switch (what) {
+              case formats ->
+                  FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page);
+              case lineup -> PageSection.in(document, "line-up", page);
+              case speed, accuracy, runs -> page;
+            };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }
       return ExitCode.DONE;

@@ -48,9 +48,16 @@ final class LineUpBenchOptions {
       description = "How many clips 'lineup' works on at once. Default: ${DEFAULT-VALUE}.")
   private int threads = 2;
 
+  @Option(
+      names = "--minutes",
+      paramLabel = "N",
+      description = "Begin no further clip of 'lineup' after so many minutes.")
+  private @Nullable Integer minutes;
+
   String page(Path voices, Path music, Monitor monitor) throws MediaException, IOException {
     return new LineUpBench(
-            new LineUpBench.Settings(voices, music, clips, clip, set, workFolder, list, threads),
+            new LineUpBench.Settings(
+                voices, music, clips, clip, set, workFolder, list, threads, minutes),
             monitor)
         .page();
   }

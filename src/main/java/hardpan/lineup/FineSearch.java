@@ -28,6 +28,10 @@ final class FineSearch {
   private static final double LAST_SEARCH_SECONDS = 0.0015;
   private static final double SAME_FEED_SECONDS = 0.0001;
   private static final double MOSTLY_SHARE = 0.7;
+
+  /** Windows that scatter by more mix ways of different length. */
+  private static final double FINE_SECONDS = 0.00005;
+
   private static final double LEAST_OVERLAP_SECONDS = 2.2;
 
   /** A coarse place may be wrong by so much; windows keep clear of the ends by it. */
@@ -326,7 +330,10 @@ final class FineSearch {
       Measured measured = measureChannel(other);
       boolean sound =
           measured != null
-              && measured.line().pointsUsed() >= MOSTLY_SHARE * measured.points().size();
+              && measured.line().pointsUsed() >= MOSTLY_SHARE * measured.points().size()
+              && (best == null
+                  || measured.line().scatter()
+                      <= Math.max(FINE_SECONDS, 3 * best.line().scatter()));
       if (best == null || (sound && delay(measured) > delay(best) + SAME_FEED_SECONDS / 2)) {
         best = measured;
       }
