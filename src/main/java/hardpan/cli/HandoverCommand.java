@@ -3,6 +3,7 @@ package hardpan.cli;
 import hardpan.shoot.HandOver;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSteps;
+import hardpan.shoot.Wishes;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -20,6 +21,7 @@ final class HandoverCommand implements Callable<Integer> {
 
   @Mixin private CommonOptions options = new CommonOptions();
   @Mixin private WriteOptions write = new WriteOptions();
+  @Mixin private LineUpOptions lineUp = new LineUpOptions();
 
   @Option(
       names = "--reference",
@@ -37,10 +39,16 @@ final class HandoverCommand implements Callable<Integer> {
     return job.run(
         steps -> {
           HandOver.check(write.target, write.replace, options.paths);
-          Shoot found = steps.find(job.roots(reference), job.devices());
+          Wishes given = lineUp.wishes(job.devices());
+          if (lineUp.forget) {
+            steps.forget();
+          }
+          Shoot found = steps.find(job.roots(reference), given.devices());
           ShootSteps.checkReference(found, reference);
+          given.check(found);
           HandOver.check(write.target, write.replace, found.files());
-          return job.handOver(steps.lineUp(steps.read(found), reference), write);
+          Wishes wishes = steps.wishes(given);
+          return job.handOver(steps.lineUp(steps.read(found), reference, wishes), write);
         });
   }
 }

@@ -233,7 +233,7 @@ public final class ReportMaker {
             placement.confidence(),
             placement.residualMs(),
             placement.overlapSeconds(),
-            List.of(),
+            placement.via(),
             clockCorrected
                 ? placement.why() + " Its lanes are written with the clock corrected."
                 : placement.why());
