@@ -93,6 +93,7 @@ public final class Hardpan {
     commandLine.addSubcommand("split", new SplitCommand(terminal));
     commandLine.addSubcommand("lineup", new LineupCommand(terminal));
     commandLine.addSubcommand("handover", new HandoverCommand(terminal));
+    commandLine.addSubcommand("verify", new VerifyCommand(terminal));
     commandLine.addSubcommand("pad", new PadCommand(terminal));
     commandLine.addSubcommand("desk", new DeskCommand(terminal));
     commandLine.addSubcommand("demo", new DemoCommand(terminal));

@@ -19,11 +19,28 @@ public final class Checksum {
    * @throws IOException if it cannot be read
    */
   public static String sha256(Path file) throws IOException {
+    return sha256(file, (bytes, count) -> {});
+  }
+
+  /** Sees the bytes of a file go by. */
+  @FunctionalInterface
+  public interface Onlooker {
+    /** Takes the next bytes, the first {@code count} of an array that is used again. */
+    void see(byte[] bytes, int count);
+  }
+
+  /**
+   * As {@link #sha256(Path)}, and shows the bytes to somebody else too.
+   *
+   * @throws IOException if it cannot be read
+   */
+  public static String sha256(Path file, Onlooker onlooker) throws IOException {
     try (InputStream in = Files.newInputStream(file)) {
       MessageDigest digest = MessageDigest.getInstance("SHA-256");
-      byte[] buffer = new byte[1 << 16];
+      byte[] buffer = new byte[1 << 18];
       for (int got = in.read(buffer); got >= 0; got = in.read(buffer)) {
         digest.update(buffer, 0, got);
+        onlooker.see(buffer, got);
       }
       return HexFormat.of().formatHex(digest.digest());
     } catch (NoSuchAlgorithmException e) {

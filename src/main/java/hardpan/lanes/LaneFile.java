@@ -1,10 +1,13 @@
 package hardpan.lanes;
 
 import hardpan.media.SourceFacts.SampleForm;
+import hardpan.wave.BroadcastExtension;
 import hardpan.wave.WaveFileWriter;
 import hardpan.wave.WaveFormat;
 import hardpan.wave.WaveMetadata;
+import hardpan.wave.WrittenBytes;
 import java.io.IOException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Path;
 import org.jspecify.annotations.Nullable;
 
@@ -15,6 +18,8 @@ final class LaneFile implements AutoCloseable {
   private final @Nullable Long timeReference;
   private final WaveFileWriter writer;
   private final @Nullable ClockResampler resampler;
+  private final @Nullable BroadcastExtension bext;
+  private final LaneLoudness loudness;
   private float[] mixed = new float[0];
 
   private LaneFile(
@@ -22,12 +27,15 @@ final class LaneFile implements AutoCloseable {
       Path file,
       @Nullable Long timeReference,
       WaveFileWriter writer,
-      @Nullable ClockResampler resampler) {
+      @Nullable ClockResampler resampler,
+      @Nullable BroadcastExtension bext) {
     this.lane = lane;
     this.file = file;
     this.timeReference = timeReference;
     this.writer = writer;
     this.resampler = resampler;
+    this.bext = bext;
+    this.loudness = new LaneLoudness(lane.format());
   }
 
   /** Begins the file; it must not exist yet. */
@@ -41,7 +49,7 @@ final class LaneFile implements AutoCloseable {
             : WaveFormat.integer(format.bits(), format.rateHz(), 1);
     Path file = folder.resolve(lane.fileName());
     WaveFileWriter writer = WaveFileWriter.create(file, waveFormat, metadata);
-    return new LaneFile(lane, file, timeReference, writer, resampler(lane));
+    return new LaneFile(lane, file, timeReference, writer, resampler(lane), metadata.bext());
   }
 
   private static @Nullable ClockResampler resampler(Lane lane) {
@@ -71,6 +79,7 @@ final class LaneFile implements AutoCloseable {
     if (lane.isDifference()) {
       out[0] = halfDifference(out[0], sound[lane.channels().get(1)], frameCount);
     }
+    loudness.add(out[0], frameCount);
     writer.writeIntegers(out, frameCount);
   }
 
@@ -100,35 +109,50 @@ final class LaneFile implements AutoCloseable {
       System.arraycopy(first, 0, mixed, 0, frameCount);
     }
     if (resampler == null) {
-      writer.writeFloats(new float[][] {mixed}, frameCount);
+      emit(mixed, frameCount);
     } else {
-      emit(resampler.add(mixed, frameCount));
+      float[] samples = resampler.add(mixed, frameCount);
+      emit(samples, samples.length);
     }
   }
 
-  private void emit(float[] samples) throws IOException {
-    if (samples.length > 0) {
-      writer.writeFloats(new float[][] {samples}, samples.length);
+  private void emit(float[] samples, int count) throws IOException {
+    if (count > 0) {
+      loudness.add(samples, count);
+      writer.writeFloats(new float[][] {samples}, count);
     }
   }
 
-  /** Writes what is left and brings the file to the disk. */
+  /** Writes what is left and the loudness, and brings the file to the disk. */
   void finish() throws IOException {
     if (resampler != null) {
-      emit(resampler.finish());
+      float[] samples = resampler.finish();
+      emit(samples, samples.length);
     }
-    writer.finish();
+    writer.finish(bext == null ? null : bext.withLoudness(loudness.result()));
   }
 
-  /** What was written; reads the finished file back for its checksum. */
+  /**
+   * What was written. Reads the finished file back, for its checksum and to compare it with what
+   * was given to the disk; the system may answer from its memory instead of the disk.
+   *
+   * @throws IOException if it cannot be read, or is not what was written
+   */
   WrittenLane written() throws IOException {
+    WrittenBytes wanted = writer.written();
+    String sha256 = Checksum.sha256(file, wanted::add);
+    if (!wanted.matches()) {
+      throw new FileSystemException(
+          file.toString(), null, "the disk does not hold what was written to " + lane.fileName());
+    }
     return new WrittenLane(
         lane,
         writer.framesWritten(),
         lane.startFrameOnReference(),
         timeReference,
-        Checksum.sha256(file),
-        writer.clampedSamples());
+        sha256,
+        writer.clampedSamples(),
+        LaneMarkers.of(lane).leftOut() + writer.omittedCuePoints());
   }
 
   @Override

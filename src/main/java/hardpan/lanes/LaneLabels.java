@@ -3,11 +3,9 @@ package hardpan.lanes;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceFacts.SampleForm;
-import hardpan.verdict.ChannelVerdict;
-import hardpan.verdict.Finding;
+import hardpan.signal.Timecode;
 import hardpan.verdict.PairVerdict;
 import hardpan.wave.BroadcastExtension;
-import hardpan.wave.CuePoint;
 import hardpan.wave.IxmlDocument;
 import hardpan.wave.Umid;
 import hardpan.wave.UsidReference;
@@ -22,27 +20,41 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
 /**
  * What a lane's file says of itself: {@code bext} version 2 (EBU Tech 3285), iXML 3.01, {@code LIST
- * INFO}, and a region for every finding.
+ * INFO}, and a region for every finding. The loudness fields follow when the sound is written.
  *
  * <p>Identifiers are derived from the shoot's name, the time of the hand-over and the lane's file
- * name.
+ * name; that of a set of lanes from the source they share.
  *
  * @param shootName name of the shoot
  * @param madeBy program and version
  * @param madeAt time of the hand-over
+ * @param lanes all lanes of the hand-over; those of one source become a set
+ * @param pictures how the picture of a source is counted, by the source's path; where it is not
+ *     known the lanes name no timecode rate
  */
-public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt) {
+public record LaneLabels(
+    String shootName,
+    String madeBy,
+    OffsetDateTime madeAt,
+    List<Lane> lanes,
+    Map<String, Timecode> pictures) {
   private static final DateTimeFormatter DATE =
       DateTimeFormatter.ofPattern("yyyy-MM-dd", Locale.ROOT);
   private static final DateTimeFormatter TIME =
       DateTimeFormatter.ofPattern("HH-mm-ss", Locale.ROOT);
-  private static final int MOST_REGIONS = 1000;
   private static final int MOST_NAMES = 4;
+
+  /** Copies the collections. */
+  public LaneLabels {
+    lanes = List.copyOf(lanes);
+    pictures = Map.copyOf(pictures);
+  }
 
   /** All chunks beside the sound. */
   WaveMetadata metadata(Lane lane, LaneClock clock, @Nullable Long timeReference) {
@@ -66,14 +78,21 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
     info.put("INAM", lane.name());
     info.put("IPRD", shootName);
     info.put("ICMT", note(lane));
+    if (start != null) {
+      info.put("ICRD", DATE.format(start));
+    }
     info.put("ISFT", madeBy);
-    return new WaveMetadata(bext, ixml(lane, uid, timeReference).toXml(), info, regions(lane));
+    String tape = start == null ? "" : DATE.format(start);
+    return new WaveMetadata(
+        bext, ixml(lane, tape, uid, timeReference).toXml(), info, LaneMarkers.of(lane).kept());
   }
 
   private static @Nullable LocalDateTime startOf(LaneSource source, LaneClock clock) {
     Double offset = source.offsetSeconds();
     if (offset != null) {
-      return clock.dateTime(offset);
+      // A place is never exact; a nanosecond early must not become a second.
+      int rateHz = source.facts().rateHz();
+      return clock.dateTime(Math.rint(offset * rateHz) / rateHz);
     }
     return source.facts().startedAt();
   }
@@ -125,7 +144,11 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
         : String.join("; ", names);
   }
 
-  /** One line for the source and one for the lane, after EBU R 98. */
+  /**
+   * One line for each step, after EBU R 98: the source, the channel taken out of it, and the
+   * correction of its clock if there was one. The recommendation knows no word for AAC, AC-3 and
+   * floats; the text says them.
+   */
   private String codingHistory(Lane lane) {
     SourceFacts facts = lane.source().facts();
     String mode =
@@ -134,36 +157,42 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
           case 2 -> isOnePicture(lane.source()) ? "stereo" : "dual-mono";
           default -> facts.channelCount() + "chn";
         };
-    Integer bits = facts.bitsPerSample();
-    String word = bits == null ? "" : "W=" + bits + ",";
-    String first =
-        "A=PCM,F="
-            + facts.rateHz()
-            + ","
-            + word
-            + "M="
-            + mode
-            + ",T="
-            + free(
-                (facts.sampleForm() == SampleForm.LOSSY ? "decoded from " : "")
-                    + facts.codec()
-                    + " in "
-                    + facts.container()
-                    + "; "
-                    + lane.source().path()
-                    + (lane.source().files().size() > 1
-                        ? "; joined from " + fileNames(lane.source())
-                        : ""));
+    String decoded = facts.sampleForm() == SampleForm.LOSSY ? "decoded from " : "";
+    String names =
+        lane.source().path()
+            + (lane.source().files().size() > 1 ? "; joined from " + fileNames(lane.source()) : "");
+    List<String> lines = new ArrayList<>();
+    lines.add(
+        line(
+            facts.rateHz(),
+            facts.bitsPerSample(),
+            mode,
+            decoded + facts.codec() + " in " + facts.container() + "; " + names));
     // A float has 24 bits of precision.
-    int laneWord = lane.format().isFloat() ? 24 : lane.format().bits();
-    String second =
-        "A=PCM,F="
-            + lane.format().rateHz()
-            + ",W="
-            + laneWord
-            + ",M=mono,T="
-            + free(madeBy + "; " + steps(lane));
-    return first + "\r\n" + second + "\r\n";
+    int word = lane.format().isFloat() ? 24 : lane.format().bits();
+    String form = lane.format().isFloat() ? "; 32 bit float" : "";
+    if (lane.resample()) {
+      lines.add(line(facts.rateHz(), word, "mono", madeBy + "; " + split(lane)));
+      lines.add(
+          line(
+              lane.format().rateHz(),
+              word,
+              "mono",
+              String.format(
+                  Locale.ROOT,
+                  "%s; resampled %+.3f ppm%s",
+                  madeBy,
+                  lane.source().driftPpm(),
+                  form)));
+    } else {
+      lines.add(line(facts.rateHz(), word, "mono", madeBy + "; " + split(lane) + form));
+    }
+    return String.join("\r\n", lines) + "\r\n";
+  }
+
+  private static String line(int rateHz, @Nullable Integer bits, String mode, String text) {
+    String word = bits == null ? "" : "W=" + bits + ",";
+    return "A=PCM,F=" + rateHz + "," + word + "M=" + mode + ",T=" + free(text);
   }
 
   /** Whether two channels may be one stereo picture; only a clip's pair is looked into. */
@@ -172,37 +201,31 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
     return pair == null || pair.relation() == PairVerdict.Relation.STEREO;
   }
 
-  private static String steps(Lane lane) {
-    List<String> steps = new ArrayList<>();
+  private static String split(Lane lane) {
+    int first = lane.channels().get(0) + 1;
     if (lane.isDifference()) {
-      steps.add(
-          "half difference of channels "
-              + (lane.channels().get(0) + 1)
-              + " and "
-              + (lane.channels().get(1) + 1));
-    } else {
-      steps.add("channel " + (lane.channels().get(0) + 1));
+      return "half difference of channels " + first + " and " + (lane.channels().get(1) + 1);
     }
-    if (lane.resample()) {
-      steps.add(String.format(Locale.ROOT, "resampled %+.3f ppm", lane.source().driftPpm()));
-    }
-    if (lane.format().isFloat()) {
-      steps.add("32 bit float");
-    }
-    return String.join("; ", steps);
+    Placement placement = lane.source().placement();
+    boolean inverted =
+        placement != null
+            && placement.inverted()
+            && Objects.equals(placement.channel(), lane.channels().get(0));
+    return "channel " + first + (inverted ? "; polarity against the reference left as it is" : "");
   }
 
   private static String free(String text) {
     return text.replace(',', ';').replace('\r', ' ').replace('\n', ' ');
   }
 
-  private IxmlDocument ixml(Lane lane, UUID uid, @Nullable Long timeReference) {
+  private IxmlDocument ixml(Lane lane, String tape, UUID uid, @Nullable Long timeReference) {
     LaneSource source = lane.source();
     Lane.Format format = lane.format();
+    Timecode picture = pictures.get(source.files().get(0));
     IxmlDocument.Speed speed =
         new IxmlDocument.Speed(
-            "",
-            false,
+            picture == null ? "" : picture.rate().toString(),
+            picture != null && picture.dropFrame(),
             format.rateHz(),
             format.bits(),
             null,
@@ -215,34 +238,35 @@ public record LaneLabels(String shootName, String madeBy, OffsetDateTime madeAt)
         shootName,
         source.device(),
         Integer.toString(source.runNumber()),
-        "",
+        tape,
         note(lane),
-        uid.toString().replace("-", ""),
+        plain(uid),
         speed,
         new IxmlDocument.History(lane.fileName(), parent, ""),
-        null,
+        set(lane),
         List.of(new IxmlDocument.Track(channel, 1, lane.name(), "")));
   }
 
-  /** Regions only where the lane's frames are the source's own. */
-  private static List<CuePoint> regions(Lane lane) {
-    List<CuePoint> regions = new ArrayList<>();
-    if (lane.resample()) {
-      return regions;
-    }
-    for (int channel : lane.channels()) {
-      ChannelVerdict verdict = lane.source().verdicts().channels().get(channel);
-      for (Finding finding : verdict.findings()) {
-        for (var span : finding.spans()) {
-          if (regions.size() < MOST_REGIONS) {
-            regions.add(
-                new CuePoint(
-                    regions.size() + 1L, span.startFrame(), span.frames(), finding.code(), ""));
-          }
-        }
-      }
-    }
-    return regions;
+  /** The lanes of one source belong together. */
+  private IxmlDocument.@Nullable FileSet set(Lane lane) {
+    String path = lane.source().path();
+    List<String> files =
+        lanes.stream()
+            .filter(other -> other.source().path().equals(path))
+            .map(Lane::fileName)
+            .toList();
+    int index = files.indexOf(lane.fileName());
+    return index < 0
+        ? null
+        : new IxmlDocument.FileSet(
+            files.size(),
+            plain(uid("set of " + path)),
+            lane.source().device() + " " + lane.source().runNumber(),
+            Integer.toString(index + 1));
+  }
+
+  private static String plain(UUID uid) {
+    return uid.toString().replace("-", "");
   }
 
   private UUID uid(String name) {

@@ -12,6 +12,7 @@ import org.jspecify.annotations.Nullable;
  * @param timeReferenceSamples samples since midnight as written to {@code bext}; null if unplaced
  * @param sha256 checksum of the file, lower-case hexadecimal, taken by reading it back
  * @param clampedSamples samples that did not fit a whole-number file and were held at its limit
+ * @param leftOutMarkers findings' regions for which the file had no room
  */
 public record WrittenLane(
     Lane lane,
@@ -19,4 +20,5 @@ public record WrittenLane(
     @Nullable Long startFrameOnReference,
     @Nullable Long timeReferenceSamples,
     String sha256,
-    long clampedSamples) {}
+    long clampedSamples,
+    int leftOutMarkers) {}

@@ -23,6 +23,9 @@ import org.jspecify.annotations.Nullable;
  * @param bitsPerSample 16, 24 or 32
  * @param sampleFormat whole numbers or floats
  * @param frameCount length of the written file
+ * @param clockCorrected whether it was resampled to run on the reference's clock
+ * @param clampedSamples samples beyond full scale that were held there
+ * @param leftOutMarkers findings' stretches for which the file had no room
  * @param sha256 checksum of the written file in lower-case hexadecimal; null while it is only
  *     planned
  */
@@ -38,6 +41,9 @@ public record LaneReport(
     int bitsPerSample,
     SampleFormat sampleFormat,
     long frameCount,
+    boolean clockCorrected,
+    long clampedSamples,
+    long leftOutMarkers,
     @Nullable String sha256) {
   private static final Pattern SHA_256 = Pattern.compile("[0-9a-f]{64}");
 
@@ -57,6 +63,9 @@ public record LaneReport(
     Numbers.notNegativeOrNull(timeReferenceSamples, "timeReferenceSamples");
     if (sampleRateHz < 1 || !BITS.contains(bitsPerSample) || frameCount < 0) {
       throw new IllegalArgumentException("bad numbers for lane " + file);
+    }
+    if (clampedSamples < 0 || leftOutMarkers < 0) {
+      throw new IllegalArgumentException("bad counts for lane " + file);
     }
     if (sha256 != null) {
       sha256 = sha256.toLowerCase(Locale.ROOT);

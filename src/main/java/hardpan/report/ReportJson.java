@@ -69,8 +69,13 @@ public final class ReportJson {
 
   /** The report as JSON text, ending with a line feed. */
   public static String toText(Report report) {
+    return plainText(report);
+  }
+
+  /** Any tree of maps, lists, texts and numbers in the report's own layout. */
+  static String plainText(Object tree) {
     try {
-      return WRITER.writeValueAsString(report) + "\n";
+      return WRITER.writeValueAsString(tree) + "\n";
     } catch (JsonProcessingException impossible) {
       throw new UncheckedIOException(impossible);
     }

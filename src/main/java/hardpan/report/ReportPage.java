@@ -234,6 +234,7 @@ public final class ReportPage {
           .append(lane.bitsPerSample())
           .append("-bit ")
           .append(lane.sampleFormat().word())
+          .append(remarks(lane))
           .append("</td><td class=\"name\">")
           .append(Html.name(lane.source()))
           .append(", channel ")
@@ -245,6 +246,11 @@ public final class ReportPage {
           .append("</td></tr>\n");
     }
     html.append("</tbody></table></div>\n</section>\n");
+  }
+
+  private static String remarks(LaneReport lane) {
+    List<String> remarks = Sentences.laneRemarks(lane);
+    return remarks.isEmpty() ? "" : "; " + Html.text(String.join("; ", remarks));
   }
 
   private static void devices(StringBuilder html, Report report) {

@@ -276,6 +276,21 @@ public final class Sentences {
             : "");
   }
 
+  /** What is to be known of a lane beside its numbers; often nothing. */
+  public static List<String> laneRemarks(LaneReport lane) {
+    List<String> remarks = new ArrayList<>();
+    if (lane.clockCorrected()) {
+      remarks.add("clock corrected");
+    }
+    if (lane.clampedSamples() > 0) {
+      remarks.add(lane.clampedSamples() + " samples held at full scale");
+    }
+    if (lane.leftOutMarkers() > 0) {
+      remarks.add(lane.leftOutMarkers() + " markers left out of the file");
+    }
+    return remarks;
+  }
+
   /** Why a source could not be read. */
   public static String errorSentence(ErrorReport error) {
     return switch (error.code()) {

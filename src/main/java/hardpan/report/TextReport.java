@@ -178,7 +178,8 @@ public final class TextReport {
             + " Hz, "
             + lane.bitsPerSample()
             + "-bit "
-            + lane.sampleFormat().word());
+            + lane.sampleFormat().word()
+            + String.join("", Sentences.laneRemarks(lane).stream().map(r -> "; " + r).toList()));
   }
 
   private static String join(String says, String remedy) {

@@ -2,7 +2,6 @@ package hardpan.shoot;
 
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
-import hardpan.lanes.Checksum;
 import hardpan.lanes.DriftCorrection;
 import hardpan.lanes.Lane;
 import hardpan.lanes.LaneClock;
@@ -11,32 +10,25 @@ import hardpan.lanes.LanePlanner;
 import hardpan.lanes.LaneSource;
 import hardpan.lanes.LaneWriter;
 import hardpan.lanes.WrittenLane;
+import hardpan.media.FfmpegPicture;
 import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
-import hardpan.report.PageExtras;
+import hardpan.report.Original;
 import hardpan.report.Report;
-import hardpan.report.ReportJson;
-import hardpan.report.ReportPage;
-import hardpan.report.Sentences;
-import hardpan.report.SourcePicture;
-import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
-import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.ConcurrentHashMap;
-import java.util.stream.Stream;
 import org.jspecify.annotations.Nullable;
 
 /** Writes the hand-over folder of a shoot. */
 public final class HandOver {
-  private static final int PICTURE_COLUMNS = 800;
+  /** Share of the whole job that is done when all lanes are written. */
+  static final double LANES_WRITTEN = 0.95;
 
   private final Shoot shoot;
   private final Options options;
@@ -89,7 +81,8 @@ public final class HandOver {
 
   /**
    * Writes the folder: first under another name beside the target, then moved into place. On
-   * failure and on cancel nothing is left.
+   * failure and on cancel nothing is left. What a killed process left is taken up if the plan is
+   * the same; the hand-over then keeps the time at which it was begun.
    *
    * @throws ShootException if it cannot be written
    * @throws CancellationException if cancelled
@@ -99,23 +92,32 @@ public final class HandOver {
   }
 
   private Result run() throws ShootException {
+    List<Lane> lanes = LanePlanner.plan(laneSources(), options.correction(), referenceRateHz());
+    Map<String, FfmpegPicture> pictures = Originals.pictures(shoot, options.choice());
+    String plan = HandOverPlan.checksum(shoot, lanes, pictures);
     try (HandOverFolder folder =
-        HandOverFolder.begin(options.target(), options.replace(), shoot.files())) {
-      Path lanesFolder = Files.createDirectory(folder.work().resolve(ReportMaker.LANES_FOLDER));
-      List<LaneSource> laneSources = laneSources();
-      List<Lane> lanes = LanePlanner.plan(laneSources, options.correction(), referenceRateHz());
-      folder.checkSpace(bytesNeeded(lanes));
-      List<WrittenLane> written = writeLanes(lanes, lanesFolder);
+        HandOverFolder.begin(
+            options.target(), options.replace(), shoot.files(), plan, options.madeAt())) {
+      Path lanesFolder = Files.createDirectories(folder.work().resolve(ReportMaker.LANES_FOLDER));
+      OffsetDateTime madeAt = folder.journal().madeAt();
+      folder.checkSpace(HandOverPlan.bytesNeeded(lanes, lanesFolder));
+      LaneClock clock = LaneClock.of(referenceFacts(), lanes);
+      LaneLabels labels =
+          new LaneLabels(
+              shoot.name(), Version.madeBy(), madeAt, lanes, Originals.counted(pictures));
+      LaneCrew crew =
+          new LaneCrew(new LaneWriter(clock, labels), lanesFolder, folder.journal(), failures);
+      List<WrittenLane> written = crew.write(lanes, monitor);
       Shoot finished = withFailures();
-      Report report = ReportMaker.report(finished, written, options.madeAt());
+      String sourceSums = SourceSums.text(finished, options.target(), monitor);
+      Report report = ReportMaker.report(finished, written, madeAt);
       monitor.progress("writing the report", 0.97);
-      Files.writeString(
-          folder.work().resolve("report.json"), ReportJson.toText(report), StandardCharsets.UTF_8);
-      Files.writeString(
-          folder.work().resolve("report.html"),
-          ReportPage.html(report, pictures(), extras(written)),
-          StandardCharsets.UTF_8);
-      writeChecksums(folder.work(), written);
+      Map<String, Original> originals = Originals.of(finished, options.target(), clock, pictures);
+      HandOverPapers papers = new HandOverPapers(folder.work(), finished, report);
+      papers.writeReport();
+      papers.writeTables(originals);
+      papers.writeSourceSums(sourceSums);
+      papers.writeChecksums(written);
       monitor.checkCancelled();
       Path leftOver = folder.finish();
       monitor.progress("done", 1);
@@ -161,48 +163,6 @@ public final class HandOver {
     return sources;
   }
 
-  private static long bytesNeeded(List<Lane> lanes) {
-    double bytes = 1 << 20;
-    for (Lane lane : lanes) {
-      double seconds = (double) lane.source().frameCount() / lane.source().facts().rateHz() + 1;
-      bytes += seconds * lane.format().rateHz() * lane.format().bits() / 8 + 65_536;
-    }
-    return (long) bytes;
-  }
-
-  private List<WrittenLane> writeLanes(List<Lane> lanes, Path folder) throws Exception {
-    LaneClock clock = LaneClock.of(referenceFacts(), lanes);
-    LaneLabels labels = new LaneLabels(shoot.name(), Version.madeBy(), options.madeAt());
-    LaneWriter writer = new LaneWriter(clock, labels);
-    Map<String, List<Lane>> bySource = new LinkedHashMap<>();
-    for (Lane lane : lanes) {
-      bySource.computeIfAbsent(lane.source().path(), path -> new ArrayList<>()).add(lane);
-    }
-    List<List<WrittenLane>> written =
-        Crew.all(
-            List.copyOf(bySource.values()),
-            "writing lanes",
-            ShootSteps.LINED_UP,
-            0.97,
-            monitor,
-            (own, ownMonitor) -> writeSource(writer, own, folder, ownMonitor));
-    return written.stream().flatMap(List::stream).toList();
-  }
-
-  /** A source that fails now costs its own lanes only. */
-  private List<WrittenLane> writeSource(
-      LaneWriter writer, List<Lane> lanes, Path folder, Monitor own) throws IOException {
-    try {
-      return writer.write(lanes, folder, own);
-    } catch (MediaException e) {
-      for (Lane lane : lanes) {
-        Files.deleteIfExists(folder.resolve(lane.fileName()));
-      }
-      failures.put(lanes.get(0).source().path(), e);
-      return List.of();
-    }
-  }
-
   private @Nullable SourceFacts referenceFacts() {
     Analysis analysis = shoot.reference().map(ShootSource::analysis).orElse(null);
     return analysis == null ? null : analysis.facts();
@@ -215,54 +175,5 @@ public final class HandOver {
       sources.add(failure == null ? source : source.failed(failure));
     }
     return shoot.withSources(sources);
-  }
-
-  private Map<String, SourcePicture> pictures() {
-    Map<String, SourcePicture> pictures = new HashMap<>();
-    for (ShootSource source : shoot.sources()) {
-      Analysis analysis = source.analysis();
-      if (analysis != null) {
-        Overview overview = analysis.overview();
-        pictures.put(
-            source.path(),
-            new SourcePicture(overview.minima(PICTURE_COLUMNS), overview.maxima(PICTURE_COLUMNS)));
-      }
-    }
-    return pictures;
-  }
-
-  private PageExtras extras(List<WrittenLane> written) {
-    double seconds = 0;
-    for (ShootSource source : shoot.sources()) {
-      Analysis analysis = source.analysis();
-      seconds += analysis == null ? 0 : analysis.durationSeconds();
-    }
-    return new PageExtras(
-        shoot.name(),
-        shoot.leftOut().stream()
-            .map(left -> new PageExtras.LeftOut(left.relativePath(), left.reason()))
-            .toList(),
-        Sentences.usualCautions(),
-        List.of(
-            new PageExtras.Total("Sound read", Math.round(seconds) + " s"),
-            new PageExtras.Total("Lanes written", Integer.toString(written.size()))));
-  }
-
-  /** Lanes were read back for their checksums already. */
-  private static void writeChecksums(Path folder, List<WrittenLane> written) throws IOException {
-    Map<String, String> known = new HashMap<>();
-    for (WrittenLane lane : written) {
-      known.put(ReportMaker.LANES_FOLDER + "/" + lane.lane().fileName(), lane.sha256());
-    }
-    List<String> lines = new ArrayList<>();
-    try (Stream<Path> files = Files.walk(folder)) {
-      for (Path file : files.filter(Files::isRegularFile).sorted().toList()) {
-        String relative = folder.relativize(file).toString().replace('\\', '/');
-        String sum = known.get(relative);
-        lines.add((sum == null ? Checksum.sha256(file) : sum) + "  " + relative + "\n");
-      }
-    }
-    Files.writeString(
-        folder.resolve(HandOverFolder.CHECKSUMS), String.join("", lines), StandardCharsets.UTF_8);
   }
 }

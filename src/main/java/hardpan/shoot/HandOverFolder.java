@@ -15,6 +15,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
+import java.time.OffsetDateTime;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -26,7 +27,8 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * The folder of a hand-over while it is being made: it grows under a hidden name beside its target
- * and takes the target's name only when it is whole. Closing it before that removes it.
+ * and takes the target's name only when it is whole. Closing it before that removes it. Only a
+ * killed process leaves it, with its journal, and the next run with the same plan takes it up.
  */
 final class HandOverFolder implements AutoCloseable {
   /** Name of the file that lists all others. */
@@ -38,13 +40,18 @@ final class HandOverFolder implements AutoCloseable {
   /** What file managers leave in folders they have shown. */
   private static final Set<String> DESKTOP_LITTER = Set.of(".DS_Store", "Thumbs.db", "desktop.ini");
 
+  /** So many runs into one target at once, or foreign folders of such names, nobody has. */
+  private static final int MOST_SIBLINGS = 100;
+
   private final Path target;
   private final Path work;
+  private final Journal journal;
   private boolean finished;
 
-  private HandOverFolder(Path target, Path work) {
+  private HandOverFolder(Path target, Path work, Journal journal) {
     this.target = target;
     this.work = work;
+    this.journal = journal;
   }
 
   /**
@@ -94,7 +101,7 @@ final class HandOverFolder implements AutoCloseable {
   }
 
   /** The path with links followed as far as it exists. */
-  private static Path real(Path path) {
+  static Path real(Path path) {
     Path whole = path.toAbsolutePath().normalize();
     Path there = whole;
     while (there != null && !Files.exists(there)) {
@@ -164,13 +171,18 @@ final class HandOverFolder implements AutoCloseable {
     return Files.isDirectory(entry, LinkOption.NOFOLLOW_LINKS);
   }
 
+  /** Whether a file manager left it there. */
+  static boolean isLitter(Path entry) {
+    return DESKTOP_LITTER.contains(String.valueOf(entry.getFileName()));
+  }
+
   /** Whether an entry is just as it was handed over, or a desktop's litter. */
   private static boolean isOurs(Path entry, String relative, Map<String, String> own)
       throws IOException {
     if (isFolder(entry)) {
       return own.keySet().stream().anyMatch(path -> path.startsWith(relative + "/"));
     }
-    if (DESKTOP_LITTER.contains(String.valueOf(entry.getFileName()))) {
+    if (isLitter(entry)) {
       return true;
     }
     String sum = own.get(relative);
@@ -180,11 +192,14 @@ final class HandOverFolder implements AutoCloseable {
   }
 
   /**
-   * Begins a hand-over.
+   * Begins a hand-over, or takes one up that was killed with the same plan.
    *
    * @param sources files that must not lie inside the target
+   * @param plan 64 digits that stand for everything that is to be written
+   * @param madeAt time of the hand-over if it begins now
    */
-  static HandOverFolder begin(Path target, boolean replace, List<Path> sources)
+  static HandOverFolder begin(
+      Path target, boolean replace, List<Path> sources, String plan, OffsetDateTime madeAt)
       throws ShootException {
     check(target, replace, sources);
     Path whole = real(target);
@@ -194,27 +209,41 @@ final class HandOverFolder implements AutoCloseable {
         throw request("A hand-over needs a folder of its own; " + target + " is none.");
       }
       Files.createDirectories(parent);
-      Path work = Files.createTempDirectory(parent, "." + whole.getFileName() + "-unfinished-");
-      openToOthers(work);
-      return new HandOverFolder(whole, work);
+      String stem = "." + whole.getFileName() + "-unfinished-";
+      for (int number = 1; number <= MOST_SIBLINGS; number++) {
+        HandOverFolder folder = take(whole, parent.resolve(stem + number), plan, madeAt);
+        if (folder != null) {
+          return folder;
+        }
+      }
+      throw nothingDone(target, "too many unfinished ones lie beside it.", null);
     } catch (IOException e) {
       throw nothingDone(target, plain(e), e);
     }
   }
 
-  /** A temporary folder is private at first; a hand-over gets the usual permissions. */
-  private static void openToOthers(Path work) throws IOException {
-    if (!work.getFileSystem().supportedFileAttributeViews().contains("posix")) {
-      return;
+  /** Null if the place is taken. */
+  private static @Nullable HandOverFolder take(
+      Path whole, Path work, String plan, OffsetDateTime madeAt) throws IOException {
+    Path file = work.resolveSibling(work.getFileName() + ".journal");
+    boolean there = Files.exists(work, LinkOption.NOFOLLOW_LINKS);
+    if (there && !Files.exists(file, LinkOption.NOFOLLOW_LINKS)) {
+      return null;
     }
-    Path probe = Files.createDirectory(work.resolve("probe"));
-    var usual = Files.getPosixFilePermissions(probe);
-    Files.delete(probe);
+    Journal journal = Journal.take(file, plan, madeAt);
+    if (journal == null) {
+      return null;
+    }
     try {
-      Files.setPosixFilePermissions(work, usual);
-    } catch (FileSystemException e) {
-      // A card or stick without permissions has none to give; the folder is open to all there.
-      return;
+      if (there && !journal.isContinued()) {
+        // A killed run with another plan left it; nobody can take it up.
+        deleteTree(work);
+      }
+      Files.createDirectories(work);
+      return new HandOverFolder(whole, work, journal);
+    } catch (IOException | RuntimeException e) {
+      journal.close();
+      throw e;
     }
   }
 
@@ -245,6 +274,11 @@ final class HandOverFolder implements AutoCloseable {
   /** Where to write meanwhile. */
   Path work() {
     return work;
+  }
+
+  /** What is finished. */
+  Journal journal() {
+    return journal;
   }
 
   /** Refuses to start if the disk clearly has too little room. */
@@ -293,6 +327,7 @@ final class HandOverFolder implements AutoCloseable {
       throw e;
     }
     finished = true;
+    journal.close();
     return old == null ? null : leftOver(old);
   }
 
@@ -337,7 +372,11 @@ final class HandOverFolder implements AutoCloseable {
   @Override
   public void close() throws IOException {
     if (!finished) {
-      deleteTree(work);
+      try {
+        deleteTree(work);
+      } finally {
+        journal.close();
+      }
     }
   }
 

@@ -51,11 +51,7 @@ public final class ReportMaker {
   public static Report report(Shoot shoot, List<WrittenLane> lanes, OffsetDateTime madeAt) {
     List<SourceReport> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
-      boolean corrected =
-          lanes.stream()
-              .map(WrittenLane::lane)
-              .anyMatch(lane -> lane.resample() && lane.source().files().contains(source.path()));
-      sources.add(source(source, shoot.runOf(source), new StandIns(shoot), corrected));
+      sources.add(source(source, shoot.runOf(source), new StandIns(shoot)));
     }
     List<LaneReport> laneReports = new ArrayList<>();
     for (WrittenLane lane : lanes) {
@@ -103,8 +99,7 @@ public final class ReportMaker {
     return report.withStart(start, reports);
   }
 
-  private static SourceReport source(
-      ShootSource source, Run run, StandIns standIns, boolean clockCorrected) {
+  private static SourceReport source(ShootSource source, Run run, StandIns standIns) {
     SourceReport.Kind kind =
         source.kind() == SourceFacts.Kind.CLIP
             ? SourceReport.Kind.CLIP
@@ -141,7 +136,7 @@ public final class ReportMaker {
             null,
             pair(analysis.verdicts().pair()),
             channels(source, analysis, standIns),
-            placement(source.placement(), clockCorrected));
+            placement(source.placement()));
     return withStart(report, facts.origin().startClaims());
   }
 
@@ -221,8 +216,7 @@ public final class ReportMaker {
         .toList();
   }
 
-  private static @Nullable PlacementReport placement(
-      @Nullable Placement placement, boolean clockCorrected) {
+  private static @Nullable PlacementReport placement(@Nullable Placement placement) {
     return placement == null
         ? null
         : new PlacementReport(
@@ -234,9 +228,7 @@ public final class ReportMaker {
             placement.residualMs(),
             placement.overlapSeconds(),
             placement.via(),
-            clockCorrected
-                ? placement.why() + " Its lanes are written with the clock corrected."
-                : placement.why());
+            placement.why());
   }
 
   private static LaneReport lane(WrittenLane written) {
@@ -253,6 +245,9 @@ public final class ReportMaker {
         lane.format().bits(),
         lane.format().isFloat() ? LaneReport.SampleFormat.FLOAT : LaneReport.SampleFormat.PCM,
         written.frameCount(),
+        lane.resample(),
+        written.clampedSamples(),
+        written.leftOutMarkers(),
         written.sha256());
   }
 }

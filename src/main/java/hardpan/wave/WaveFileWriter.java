@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.List;
 import java.util.Map;
+import java.util.zip.CRC32C;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -33,6 +34,12 @@ public final class WaveFileWriter implements AutoCloseable {
   private final WaveMetadata metadata;
   private final byte[] bytes;
   private final int bextSize;
+
+  /** What lies around the samples, as it is in the file. */
+  private final ByteArrayOutputStream around = new ByteArrayOutputStream();
+
+  private final CRC32C dataSum = new CRC32C();
+  private byte[] front = new byte[0];
   private long factOffset = -1;
   private long bextOffset = -1;
   private long dataOffset;
@@ -105,6 +112,8 @@ public final class WaveFileWriter implements AutoCloseable {
     data.putInt(0);
     write(data.flip());
     dataOffset = channel.position();
+    front = around.toByteArray();
+    around.reset();
   }
 
   private static byte[] infoPayload(Map<String, String> info) {
@@ -172,7 +181,9 @@ public final class WaveFileWriter implements AutoCloseable {
   }
 
   private void writeFrames(int frames) throws IOException {
-    write(ByteBuffer.wrap(bytes, 0, frames * format.bytesPerFrame()));
+    int length = frames * format.bytesPerFrame();
+    dataSum.update(bytes, 0, length);
+    writeAll(ByteBuffer.wrap(bytes, 0, length));
     framesWritten += frames;
   }
 
@@ -278,17 +289,37 @@ public final class WaveFileWriter implements AutoCloseable {
     write(ByteBuffer.wrap(ListEntry.encode(id, payload)));
   }
 
+  /** Writes what is not samples. */
   private void write(ByteBuffer buffer) throws IOException {
+    around.write(buffer.array(), buffer.arrayOffset() + buffer.position(), buffer.remaining());
+    writeAll(buffer);
+  }
+
+  private void writeAll(ByteBuffer buffer) throws IOException {
     while (buffer.hasRemaining()) {
       channel.write(buffer);
     }
   }
 
+  /** Writes over what lies before the samples. */
   private void writeAt(long offset, ByteBuffer buffer) throws IOException {
+    buffer.duplicate().get(front, (int) offset, buffer.remaining());
     long at = offset;
     while (buffer.hasRemaining()) {
       at += channel.write(buffer, at);
     }
+  }
+
+  /**
+   * What was written, to be compared with what the disk holds.
+   *
+   * @throws IllegalStateException if the file is not finished
+   */
+  public WrittenBytes written() {
+    if (!finished) {
+      throw new IllegalStateException("the file is not finished");
+    }
+    return new WrittenBytes(front, dataBytes(), dataSum.getValue(), around.toByteArray());
   }
 
   /** Closes the file, finished or not. */

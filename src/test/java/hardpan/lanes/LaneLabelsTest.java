@@ -2,6 +2,7 @@ package hardpan.lanes;
 
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertNull;
@@ -9,6 +10,9 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import hardpan.lineup.Placement;
 import hardpan.media.FfmpegReader;
+import hardpan.signal.FrameRate;
+import hardpan.signal.Timecode;
+import hardpan.wave.BextLoudness;
 import hardpan.wave.BroadcastExtension;
 import hardpan.wave.IxmlDocument;
 import hardpan.wave.WaveFormat;
@@ -17,8 +21,10 @@ import hardpan.wave.WaveMetadata;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.ByteOrder;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import javax.sound.sampled.AudioFormat;
 import javax.sound.sampled.AudioInputStream;
 import javax.sound.sampled.AudioSystem;
@@ -129,9 +135,125 @@ class LaneLabelsTest {
     List<String> history = bext(lane).codingHistory().lines().toList();
     assertTrue(history.get(0).startsWith("A=PCM,F=48000,M=dual-mono,T=decoded from aac in "));
     assertEquals(
-        "A=PCM,F=48000,W=24,M=mono,T=Hardpan test; half difference of channels 2 and 1;"
-            + " resampled +61.250 ppm; 32 bit float",
+        "A=PCM,F=48000,W=24,M=mono,T=Hardpan test; half difference of channels 2 and 1",
         history.get(1));
+    assertEquals(
+        "A=PCM,F=48000,W=24,M=mono,T=Hardpan test; resampled +61.250 ppm; 32 bit float",
+        history.get(2));
+    assertEquals(3, history.size());
+  }
+
+  /** A lane keeps the sound as it came; that it is upside down is written down. */
+  @Test
+  void theHistoryTellsOfPolarity() throws IOException {
+    float[] left = LaneSamples.speech(102, RATE, 4, 0.4, 16);
+    float[] right = LaneSamples.speech(103, RATE, 4, 0.4, 16);
+    Path source = LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s16le", RATE, left, right);
+    List<WrittenLane> lanes =
+        write(LaneSamples.source(source, LaneSamples.placed(1, 0, true, 1), false));
+    assertFalse(bext(lanes.get(0)).codingHistory().contains("polarity"));
+    assertTrue(
+        bext(lanes.get(1))
+            .codingHistory()
+            .contains("channel 2; polarity against the reference left as it is"));
+  }
+
+  /**
+   * ITU-R BS.1770: a sine of 997 Hz at 0 dBFS in one channel reads -3.01 LKFS, so one of -20 dBFS
+   * reads -23.01, in every window; its true peak is -20 dBTP.
+   */
+  @Test
+  void theLoudnessIsMeasuredAsWritten() throws IOException {
+    float[] sine = new float[RATE * 5];
+    for (int i = 0; i < sine.length; i++) {
+      sine[i] = (float) (0.1 * Math.sin(2 * Math.PI * 997 * i / RATE));
+    }
+    for (DriftCorrection correction : DriftCorrection.values()) {
+      for (boolean isFloat : new boolean[] {false, true}) {
+        String name = correction + "-" + isFloat;
+        WaveFormat format = isFloat ? WaveFormat.float32(RATE, 1) : WaveFormat.integer(24, RATE, 1);
+        Path source =
+            LaneSamples.wave(folder.resolve(name + ".wav"), format, WaveMetadata.NONE, sine);
+        LaneSource clip = LaneSamples.source(source, LaneSamples.placed(0.25, 40, false, 0), false);
+        Path out = Files.createDirectory(folder.resolve(name));
+        WrittenLane lane = LaneSamples.write(clip, correction, out, clock()).get(0);
+        BextLoudness loudness =
+            WaveHeader.read(out.resolve(lane.lane().fileName())).bext().loudness();
+        assertEquals(-23.01, loudness.integratedLufs(), 0.02, name);
+        assertEquals(-23.01, loudness.maxMomentaryLufs(), 0.05, name);
+        assertEquals(-23.01, loudness.maxShortTermLufs(), 0.02, name);
+        assertEquals(-20.0, loudness.maxTruePeakDbtp(), 0.05, name);
+        assertNotNull(loudness.rangeLu());
+      }
+    }
+  }
+
+  /** EBU Tech 3285 s3: what is not known is 0x7FFF; half a second has no short-term loudness. */
+  @Test
+  void shortLanesLeaveLoudnessFieldsUnused() throws IOException {
+    float[] sound = LaneSamples.speech(104, RATE, 0.5, 0.4, 16);
+    Path source = LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s16le", RATE, sound, sound);
+    WrittenLane lane =
+        write(LaneSamples.source(source, LaneSamples.placed(1, 0, false, 0), false)).get(0);
+    BextLoudness loudness = bext(lane).loudness();
+    assertNotNull(loudness.integratedLufs());
+    assertNull(loudness.maxShortTermLufs());
+    assertNull(loudness.rangeLu());
+  }
+
+  /** iXML 3.01, FILE_SET: the lanes of one clip name the same family and count through. */
+  @Test
+  void theLanesOfAClipAreASet() throws IOException {
+    float[] left = LaneSamples.speech(105, RATE, 4, 0.4, 16);
+    float[] right = LaneSamples.speech(106, RATE, 4, 0.4, 16);
+    Path source = LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s16le", RATE, left, right);
+    List<WrittenLane> lanes =
+        write(LaneSamples.source(source, LaneSamples.placed(1, 0, false, 0), false));
+    IxmlDocument.FileSet first = ixml(lanes.get(0)).fileSet();
+    IxmlDocument.FileSet second = ixml(lanes.get(1)).fileSet();
+    assertEquals(2, first.totalFiles());
+    assertEquals(first.familyUid(), second.familyUid());
+    assertEquals("CAM-A 1", first.familyName());
+    assertEquals("1", first.index());
+    assertEquals("2", second.index());
+    assertNotEquals(ixml(lanes.get(0)).fileUid(), ixml(lanes.get(1)).fileUid());
+    assertEquals("2026-05-16", ixml(lanes.get(0)).tape());
+  }
+
+  /** iXML 3.01, SPEED: the rate as a fraction, and the flag; nothing where it is not known. */
+  @Test
+  void theTimecodeRateIsThatOfThePicture() throws IOException {
+    float[] sound = LaneSamples.speech(107, RATE, 1, 0.4, 16);
+    Path file = LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s16le", RATE, sound, sound);
+    LaneSource source = LaneSamples.source(file, LaneSamples.placed(1, 0, false, 0), false);
+    assertEquals("", ixml(write(source).get(0)).speed().timecodeRate());
+    List<Lane> plan = LanePlanner.plan(List.of(source), DriftCorrection.AUTO, RATE);
+    Timecode picture = new Timecode(new FrameRate(30_000, 1001), true);
+    LaneLabels labels =
+        new LaneLabels("x", "y", LaneSamples.MADE_AT, plan, Map.of(source.path(), picture));
+    String xml = labels.metadata(plan.get(0), clock(), 5L).ixml();
+    assertTrue(xml.contains("<TIMECODE_RATE>30000/1001</TIMECODE_RATE>"), xml);
+    assertTrue(xml.contains("<TIMECODE_FLAG>DF</TIMECODE_FLAG>"), xml);
+  }
+
+  /** EBU Tech 3285 allows ASCII only; iXML is UTF-8 and keeps every letter. */
+  @Test
+  void namesArePlainInBextAndWholeInIxml() throws IOException {
+    float[] sound = LaneSamples.speech(108, RATE, 1, 0.4, 16);
+    Path source =
+        LaneSamples.clip(
+            folder.resolve("Gespr\u00e4ch \u6771\u4eac.mov"),
+            "mov",
+            "pcm_s16le",
+            RATE,
+            sound,
+            sound);
+    WrittenLane lane =
+        write(LaneSamples.source(source, LaneSamples.placed(1, 0, false, 0), false)).get(0);
+    BroadcastExtension bext = bext(lane);
+    assertTrue(bext.description().contains("from CAM-A/Gesprach ??.mov"), bext.description());
+    assertTrue(bext.codingHistory().contains("CAM-A/Gesprach ??.mov"));
+    assertTrue(ixml(lane).note().contains("Gespr\u00e4ch \u6771\u4eac.mov"), ixml(lane).note());
   }
 
   @Test
@@ -194,7 +316,7 @@ class LaneLabelsTest {
         LaneSamples.wave(
             folder.resolve("r.wav"),
             WaveFormat.integer(16, RATE, 1),
-            new WaveMetadata(stamp, null, java.util.Map.of(), List.of()),
+            new WaveMetadata(stamp, null, Map.of(), List.of()),
             sound);
     WrittenLane lane = write(LaneSamples.source(source, null, false)).get(0);
     assertEquals(123_456_789L, bext(lane).timeReferenceSamples());
@@ -210,7 +332,7 @@ class LaneLabelsTest {
     LaneSource clip = LaneSamples.source(source, LaneSamples.placed(1, 0, false, 0), false);
     List<WrittenLane> lanes = write(clip);
     assertNotEquals(bext(lanes.get(0)).umid(), bext(lanes.get(1)).umid());
-    Path again = java.nio.file.Files.createDirectory(folder.resolve("again"));
+    Path again = Files.createDirectory(folder.resolve("again"));
     List<WrittenLane> second = LaneSamples.write(clip, DriftCorrection.AUTO, again, clock());
     assertEquals(lanes.get(0).sha256(), second.get(0).sha256(), "the same input, the same bytes");
     assertEquals(lanes.get(1).sha256(), second.get(1).sha256());
@@ -222,6 +344,10 @@ class LaneLabelsTest {
 
   private static LaneClock clock() {
     return LaneClock.of(LaneSamples.stamped(EVENING, "2026-05-16T19:00:00Z"), 0);
+  }
+
+  private IxmlDocument ixml(WrittenLane lane) throws IOException {
+    return WaveHeader.read(folder.resolve(lane.lane().fileName())).ixmlDocument();
   }
 
   private BroadcastExtension bext(WrittenLane lane) throws IOException {

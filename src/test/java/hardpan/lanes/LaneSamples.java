@@ -25,6 +25,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import org.jspecify.annotations.Nullable;
 
@@ -201,9 +202,10 @@ final class LaneSamples {
   static List<WrittenLane> write(
       LaneSource source, DriftCorrection correction, Path folder, LaneClock clock)
       throws IOException {
-    LaneWriter writer =
-        new LaneWriter(clock, new LaneLabels("Harvest supper", "Hardpan test", MADE_AT));
     List<Lane> lanes = LanePlanner.plan(List.of(source), correction, 48_000);
+    LaneWriter writer =
+        new LaneWriter(
+            clock, new LaneLabels("Harvest supper", "Hardpan test", MADE_AT, lanes, Map.of()));
     return lanes.isEmpty() ? List.of() : writer.write(lanes, folder, Monitor.SILENT);
   }
 

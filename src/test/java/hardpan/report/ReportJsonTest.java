@@ -84,7 +84,8 @@ class ReportJsonTest {
       assertKeys(
           lane,
           "file name role source channels startFrameOnReference timeReferenceSamples sampleRateHz"
-              + " bitsPerSample sampleFormat frameCount sha256");
+              + " bitsPerSample sampleFormat frameCount"
+              + " clockCorrected clampedSamples leftOutMarkers sha256");
     }
   }
 

@@ -200,6 +200,9 @@ class ReportPageTest {
                         32,
                         LaneReport.SampleFormat.FLOAT,
                         1,
+                        false,
+                        0,
+                        0,
                         null))
             .toList();
     Report report =

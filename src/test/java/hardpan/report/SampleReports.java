@@ -116,6 +116,9 @@ final class SampleReports {
                 24,
                 LaneReport.SampleFormat.PCM,
                 4584000,
+                false,
+                0,
+                0,
                 "b".repeat(64))),
         List.of(new LeftOutReport("CAM-A/A0001.THM", LeftOutReport.Reason.PICTURE, "a picture")));
   }
@@ -327,6 +330,9 @@ final class SampleReports {
         24,
         LaneReport.SampleFormat.PCM,
         86401920,
+        false,
+        0,
+        0,
         "a".repeat(64));
   }
 

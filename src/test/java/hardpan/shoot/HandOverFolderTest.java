@@ -32,7 +32,7 @@ class HandOverFolderTest {
 
   @Test
   void theNameIsTakenOnlyWhenAllIsThere() throws Exception {
-    try (HandOverFolder made = HandOverFolder.begin(target, false, List.of())) {
+    try (HandOverFolder made = begin(target, false, List.of())) {
       Files.writeString(made.work().resolve("a.txt"), "a");
       assertFalse(Files.exists(target));
       assertEquals(folder, made.work().getParent());
@@ -44,7 +44,7 @@ class HandOverFolderTest {
 
   @Test
   void anUnfinishedOneDisappears() throws Exception {
-    try (HandOverFolder made = HandOverFolder.begin(target, false, List.of())) {
+    try (HandOverFolder made = begin(target, false, List.of())) {
       Files.createDirectory(made.work().resolve("lanes"));
       Files.writeString(made.work().resolve("lanes/a.wav"), "a");
     }
@@ -54,7 +54,7 @@ class HandOverFolderTest {
   @Test
   void parentFoldersAreMade() throws Exception {
     Path deep = folder.resolve("one/two/three");
-    try (HandOverFolder made = HandOverFolder.begin(deep, false, List.of())) {
+    try (HandOverFolder made = begin(deep, false, List.of())) {
       made.finish();
     }
     assertTrue(Files.isDirectory(deep));
@@ -63,7 +63,7 @@ class HandOverFolderTest {
   @Test
   void anEmptyFolderIsTaken() throws Exception {
     Files.createDirectory(target);
-    try (HandOverFolder made = HandOverFolder.begin(target, false, List.of())) {
+    try (HandOverFolder made = begin(target, false, List.of())) {
       Files.writeString(made.work().resolve("a.txt"), "a");
       made.finish();
     }
@@ -158,7 +158,7 @@ class HandOverFolderTest {
   @Test
   void aForeignFileThatComesDuringTheWorkStays() throws Exception {
     handOver("one");
-    try (HandOverFolder made = HandOverFolder.begin(target, true, List.of())) {
+    try (HandOverFolder made = begin(target, true, List.of())) {
       Files.writeString(target.resolve("notes.txt"), "mine");
       ShootException e = assertThrows(ShootException.class, made::finish);
       assertTrue(e.sentence().contains("notes.txt"), e.sentence());
@@ -226,7 +226,7 @@ class HandOverFolderTest {
 
   @Test
   void moreThanTheDiskHoldsIsRefused() throws Exception {
-    try (HandOverFolder made = HandOverFolder.begin(target, false, List.of())) {
+    try (HandOverFolder made = begin(target, false, List.of())) {
       made.checkSpace(1);
       ShootException e = assertThrows(ShootException.class, () -> made.checkSpace(Long.MAX_VALUE));
       assertTrue(e.sentence().contains("MB are free"), e.sentence());
@@ -235,11 +235,15 @@ class HandOverFolderTest {
 
   private void refused(boolean replace, String part) throws Exception {
     Map<String, String> before = ShootSamples.listing(folder);
-    ShootException e =
-        assertThrows(ShootException.class, () -> HandOverFolder.begin(target, replace, List.of()));
+    ShootException e = assertThrows(ShootException.class, () -> begin(target, replace, List.of()));
     assertEquals(ShootException.Reason.REQUEST, e.reason());
     assertTrue(e.sentence().contains(part), e.sentence());
     assertEquals(before, ShootSamples.listing(folder));
+  }
+
+  private static HandOverFolder begin(Path target, boolean replace, List<Path> sources)
+      throws ShootException {
+    return HandOverFolder.begin(target, replace, sources, "0".repeat(64), ShootSamples.MADE_AT);
   }
 
   /** A real hand-over of a shoot with one short recording. */

@@ -65,8 +65,12 @@ class HandOverTest {
         Set.of(
             "",
             "checksums.txt",
+            "source-checksums.txt",
             "report.html",
             "report.json",
+            "timeline.otio",
+            "placements.csv",
+            "findings.csv",
             "lanes",
             "lanes/CAM-A_1_left.wav",
             "lanes/CAM-A_1_right.wav",

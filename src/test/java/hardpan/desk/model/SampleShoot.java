@@ -68,6 +68,9 @@ final class SampleShoot {
             24,
             LaneReport.SampleFormat.PCM,
             48_000L,
+            false,
+            0,
+            0,
             "0".repeat(64));
     return Report.of(
         report.madeBy(),
