@@ -40,6 +40,7 @@ public final class LineUpBench {
    * @param seed seed of the set
    * @param workFolder references are kept here and used again; null for a temporary folder
    * @param list file to which a line for each trial goes; null for none
+   * @param first number of the first trial
    * @param threads how many trials run at once
    * @param minutes after so many no further trial begins; null for no such end
    */
@@ -51,6 +52,7 @@ public final class LineUpBench {
       long seed,
       @Nullable Path workFolder,
       @Nullable Path list,
+      int first,
       int threads,
       @Nullable Integer minutes) {}
 
@@ -78,7 +80,7 @@ public final class LineUpBench {
       if (settings.only() != null) {
         return outcomes.get(0).line() + "\n";
       }
-      return new LineUpFigures(outcomes, settings.seed()).page();
+      return new LineUpFigures(outcomes, settings.seed(), settings.first()).page();
     } finally {
       if (own == null) {
         FolderTree.delete(folder);
@@ -90,7 +92,7 @@ public final class LineUpBench {
       throws MediaException, IOException {
     Integer only = settings.only();
     List<LineUpTrial> trials = new ArrayList<>();
-    for (int i = 0; i < settings.trials(); i++) {
+    for (int i = settings.first(); i < settings.first() + settings.trials(); i++) {
       if (only == null || only == i) {
         trials.add(LineUpTrial.of(settings.seed(), i, pool));
       }

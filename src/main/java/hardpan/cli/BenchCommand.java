@@ -4,6 +4,7 @@ import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
 import hardpan.bench.FormatBench;
 import hardpan.bench.PageSection;
+import hardpan.bench.ResamplerBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.shoot.ShootException;
@@ -32,6 +33,8 @@ import picocli.CommandLine.Parameters;
       "speed: time and memory of whole hand-overs.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "lineup: places of many made clips on made recordings, against the truth.",
+      "places: time to place a clip in eight hours of recording.",
+      "resampler: what correcting a clock leaves of pure tones.",
       "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
     })
@@ -43,11 +46,15 @@ final class BenchCommand implements Callable<Integer> {
     speed,
     accuracy,
     lineup,
+    places,
+    resampler,
     runs,
     formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, lineup, runs or formats")
+  @Parameters(
+      paramLabel = "WHAT",
+      description = "speed, accuracy, lineup, places, resampler, runs or formats")
   private What what = What.speed;
 
   @Option(
@@ -85,6 +92,8 @@ final class BenchCommand implements Callable<Integer> {
             case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
             case lineup -> lineUp.page(voices, music, terminal);
+            case places -> lineUp.places(voices, music, terminal);
+            case resampler -> new ResamplerBench(terminal).page();
             case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();
@@ -96,6 +105,8 @@ final class BenchCommand implements Callable<Integer> {
               case formats ->
                   FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page);
               case lineup -> PageSection.in(document, "line-up", page);
+              case places -> PageSection.in(document, "places", page);
+              case resampler -> PageSection.in(document, "resampler", page);
               case speed, accuracy, runs -> page;
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);

@@ -32,6 +32,8 @@ final class FineSearch {
   /** Windows that scatter by more mix ways of different length. */
   private static final double FINE_SECONDS = 0.00005;
 
+  private static final double ECHO_SECONDS = 0.001;
+
   private static final double LEAST_OVERLAP_SECONDS = 2.2;
 
   /** A coarse place may be wrong by so much; windows keep clear of the ends by it. */
@@ -48,6 +50,11 @@ final class FineSearch {
   private static final double SURE_SHARE = 0.6;
   private static final int RIVAL_WINDOWS = 6;
   private static final double LEAST_STACK = 12;
+
+  /** A few seconds are alike by accident more often. */
+  private static final double LEAST_STACK_IF_SHORT = 15;
+
+  static final double SHORT_SECONDS = 6;
   private static final double LEAST_STACK_SHARE = 0.4;
   private static final double EXPECTED_DRIFT_DEVIATION = 40e-6;
   private static final double LEAST_SCATTER_SECONDS = 2e-6;
@@ -236,7 +243,7 @@ final class FineSearch {
     }
     highestStack = Math.max(highestStack, found.height());
     boolean convincing =
-        found.height() >= LEAST_STACK
+        found.height() >= leastStack()
             && found.windowsOnLine() >= Math.max(3, LEAST_STACK_SHARE * found.windows());
     return convincing
         ? new LineVote.Line(
@@ -247,6 +254,10 @@ final class FineSearch {
             found.heightSum(),
             -found.height())
         : null;
+  }
+
+  private double leastStack() {
+    return source.durationSeconds() < SHORT_SECONDS ? LEAST_STACK_IF_SHORT : LEAST_STACK;
   }
 
   private @Nullable Proof proof(Pair pair, LineVote.Line line, Map<Pair, List<Seen>> all) {
@@ -334,17 +345,27 @@ final class FineSearch {
               && (best == null
                   || measured.line().scatter()
                       <= Math.max(FINE_SECONDS, 3 * best.line().scatter()));
-      if (best == null || (sound && delay(measured) > delay(best) + SAME_FEED_SECONDS / 2)) {
+      if (best == null || (sound && hearsEarlier(measured, best))) {
         best = measured;
       }
     }
     return best;
   }
 
-  private double delay(@Nullable Measured measured) {
-    return measured == null
-        ? Double.NEGATIVE_INFINITY
-        : measured.line().at(source.durationSeconds() / 2);
+  /**
+   * Whether one channel of the source hears the event before another. By more than a millisecond
+   * the windows must say so by themselves: the choice among echoes may differ between two channels
+   * that hear the same.
+   */
+  private boolean hearsEarlier(@Nullable Measured one, Measured other) {
+    if (one == null) {
+      return false;
+    }
+    double middle = source.durationSeconds() / 2;
+    double earlier = one.line().at(middle) - other.line().at(middle);
+    double asWindowsSay = one.proof().line().at(middle) - other.proof().line().at(middle);
+    return earlier > SAME_FEED_SECONDS / 2
+        && (earlier <= ECHO_SECONDS || asWindowsSay >= earlier - ECHO_SECONDS);
   }
 
   private @Nullable Measured measureChannel(Proof proof) throws MediaException {
@@ -378,6 +399,12 @@ final class FineSearch {
           first = check;
         }
       }
+    }
+    if (first == null && proof.isSure()) {
+      // So much echo that no way stands out; the windows agree nevertheless.
+      direct = proof.referenceChannel();
+      earliest = 0;
+      first = lastLook(proof, direct, earliest, 0);
     }
     if (first == null) {
       return null;

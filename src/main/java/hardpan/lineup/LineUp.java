@@ -69,7 +69,9 @@ public final class LineUp {
           return placement(fine, measured, proofs);
         }
       }
-      return Refusal.of(source, places.size(), fine.highestStack());
+      return proofs.isEmpty()
+          ? Refusal.of(source, places.size(), fine.highestStack())
+          : Refusal.tooLoose(proofs.get(0));
     }
   }
 

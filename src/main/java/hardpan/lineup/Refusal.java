@@ -14,11 +14,13 @@ import java.util.Locale;
  * to agreeing.
  */
 final class Refusal {
-  private static final double SHORT_SECONDS = 5;
+  private static final double SHORT_SECONDS = FineSearch.SHORT_SECONDS;
   private static final double LONG_SECONDS = 20;
 
-  /** Strangers stay below this, in deviations. */
-  private static final double NEARLY = 8.5;
+  /** Nearly all strangers stay below this, in deviations. */
+  private static final double NEARLY = 9.5;
+
+  private static final double NEARLY_IF_SHORT = 12;
 
   private static final double LIVELY_DB = 6;
   private static final int MOST_FRAMES = 60_000;
@@ -40,7 +42,7 @@ final class Refusal {
                 + " at best)",
             tried,
             highestStack);
-    if (highestStack >= NEARLY) {
+    if (highestStack >= (isShort ? NEARLY_IF_SHORT : NEARLY)) {
       return Placement.unplaced(
           "Too noisy"
               + (isShort ? " and too short" : "")
@@ -57,6 +59,19 @@ final class Refusal {
     double confidence = isShort ? 0.6 : source.durationSeconds() < LONG_SECONDS ? 0.9 : 0.96;
     String rest = isShort ? "; so short a clip is not always recognised." : ".";
     return Placement.unplaced("No common sound: " + evidence + rest, confidence);
+  }
+
+  /** The refusal of a place that windows agree on, though not closely enough to measure it. */
+  static Placement tooLoose(FineSearch.Proof proof) {
+    return Placement.unplaced(
+        String.format(
+            Locale.ROOT,
+            "Too noisy or too much echo: %d of %d windows agree roughly about %.1f s, but not closely"
+                + " enough to be sure.",
+            proof.line().windowsOnLine(),
+            proof.line().windows(),
+            proof.line().interceptSeconds()),
+        0.3);
   }
 
   /** By how many decibels the loud moments of the liveliest channel stand over the quiet ones. */
