@@ -119,13 +119,19 @@ final class FineSearch {
    * @param points every window's delay
    * @param line the line through them
    * @param inverted whether most windows agree upside down
+   * @param later other channels that hear the event later
    */
   record Measured(
       Proof proof,
       int referenceChannel,
       List<LineVote.Point> points,
       StraightLine line,
-      boolean inverted) {}
+      boolean inverted,
+      List<Later> later) {
+    Measured with(List<Later> others) {
+      return new Measured(proof, referenceChannel, points, line, inverted, others);
+    }
+  }
 
   /** The best that any place tried so far had to show without being proof; for the reason given. */
   double highestStack() {
@@ -334,6 +340,10 @@ final class FineSearch {
    */
   @Nullable Measured measure(Proof proof) throws MediaException {
     Measured best = measureChannel(proof);
+    List<Measured> all = new ArrayList<>();
+    if (best != null) {
+      all.add(best);
+    }
     for (Proof other : proof.others()) {
       if (other.strength() < OTHER_CHANNEL_SHARE * proof.strength()) {
         continue;
@@ -348,8 +358,30 @@ final class FineSearch {
       if (best == null || (sound && hearsEarlier(measured, best))) {
         best = measured;
       }
+      if (measured != null && sound) {
+        all.add(measured);
+      }
     }
-    return best;
+    return best == null ? null : best.with(laterThan(best, all));
+  }
+
+  /**
+   * What the source's other channels and those of the reference hear later than the chosen ones.
+   */
+  private List<Later> laterThan(Measured best, List<Measured> all) {
+    List<Later> later = new ArrayList<>();
+    double middle = source.durationSeconds() / 2;
+    for (Measured other : all) {
+      // Only where the windows say so by themselves, as above.
+      double seconds = best.line().at(middle) - other.line().at(middle);
+      double asWindowsSay = best.proof().line().at(middle) - other.proof().line().at(middle);
+      boolean isOther = other.proof().channel() != best.proof().channel();
+      if (isOther && Math.abs(seconds - asWindowsSay) <= ECHO_SECONDS) {
+        later.add(new Later(false, other.proof().channel(), seconds));
+      }
+    }
+    later.addAll(best.later());
+    return later;
   }
 
   /**
@@ -411,7 +443,18 @@ final class FineSearch {
     }
     // On the reference's clock a window gives the delay of its middle; before, of its loudest part.
     Measured second = lastLook(proof, direct, earliest, first.line().slope());
-    return second == null ? first : second;
+    List<Later> later = new ArrayList<>();
+    for (Map.Entry<Integer, DirectPath.Found> entry : paths.entrySet()) {
+      DirectPath.Found found = entry.getValue();
+      if (entry.getKey() != direct && found.significant() && Math.abs(found.height()) >= least) {
+        double seconds = (found.lag() - half) / reference.rateHz();
+        Measured check = lastLook(proof, entry.getKey(), seconds, 0);
+        if (check != null && check.line().scatter() <= FINE_SECONDS) {
+          later.add(new Later(true, entry.getKey(), seconds - earliest));
+        }
+      }
+    }
+    return (second == null ? first : second).with(later);
   }
 
   /** Stacks the correlations along the proven line, for each channel of the reference. */
@@ -480,7 +523,7 @@ final class FineSearch {
     if (line.pointsUsed() < 3 || line.pointsUsed() < LEAST_LAST_SHARE * all.size()) {
       return null;
     }
-    return new Measured(proof, referenceChannel, points, line, signs < 0);
+    return new Measured(proof, referenceChannel, points, line, signs < 0, List.of());
   }
 
   private LineVote.@Nullable Point nearest(

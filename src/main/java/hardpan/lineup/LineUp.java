@@ -135,14 +135,15 @@ public final class LineUp {
         measured,
         confidence,
         String.format(
-            Locale.ROOT,
-            "%d of %d windows agree within %.3f ms of one line (channel %d against channel %d of"
-                + " the reference).",
-            line.pointsUsed(),
-            total,
-            Math.max(0.001, 3 * line.scatter() * 1000),
-            proof.channel() + 1,
-            measured.referenceChannel() + 1));
+                Locale.ROOT,
+                "%d of %d windows agree within %.3f ms of one line (channel %d against channel %d of"
+                    + " the reference).",
+                line.pointsUsed(),
+                total,
+                Math.max(0.001, 3 * line.scatter() * 1000),
+                proof.channel() + 1,
+                measured.referenceChannel() + 1)
+            + Later.words(measured.later()));
   }
 
   private Placement result(

@@ -174,6 +174,22 @@ class LineUpTest {
     assertPlace(placement, 20, -20, 60, 1e-3);
   }
 
+  /** A console's feed on the left, the camera's own microphone 8 m away on the right. */
+  @Test
+  void theWayThroughTheAirIsTold() throws Exception {
+    float[] feed = withNoise(heard(40, 30, 12, RATE), 11, 25);
+    float[] late = new float[feed.length];
+    int flight = (int) Math.round(8 / 343.2 * RATE);
+    System.arraycopy(heard(40, 30, 12, RATE), 0, late, flight, late.length - flight);
+    Candidate clip = scene.source("CAM", RATE, feed, withNoise(late, 12, 20));
+    Placement placement = Scene.place(clip, reference);
+    assertPlace(placement, 40, 12, 30, DIRECT_SECONDS);
+    assertEquals(0, placement.channel());
+    assertTrue(
+        placement.why().contains("Channel 2 hears it 23.3 ms later: 8.0 m of air."),
+        placement.why());
+  }
+
   @Test
   void aCutClipIsPlacedToo() throws Exception {
     float[] hot = TestSounds.cut(TestSounds.gain(heard(80, 30, 15, RATE), 10), -0.5, 0.5);
