@@ -4,6 +4,7 @@ import hardpan.base.MediaException;
 import hardpan.demo.DemoCheck;
 import hardpan.demo.DemoMaker;
 import hardpan.demo.DemoShoot;
+import hardpan.lanes.Layout;
 import hardpan.report.ChannelReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
@@ -77,7 +78,8 @@ final class DemoCommand implements Callable<Integer> {
     WriteOptions write = new WriteOptions();
     write.target = target;
     write.replace = true;
-    Report report = HandOver.write(shoot, write.forHandOver(job.reader()), terminal).report();
+    Report report =
+        HandOver.write(shoot, write.forHandOver(job.reader(), Layout.CLIP), terminal).report();
     job.print(report);
     List<DemoCheck.Row> rows = DemoCheck.compare(DemoShoot.truth(), found(report));
     print(rows);

@@ -1,5 +1,6 @@
 package hardpan.cli;
 
+import hardpan.lanes.Layout;
 import hardpan.shoot.HandOver;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSteps;
@@ -29,6 +30,17 @@ final class HandoverCommand implements Callable<Integer> {
       description = "Line up to this source instead of the longest recording.")
   private @Nullable Path reference;
 
+  @Option(
+      names = "--layout",
+      paramLabel = "HOW",
+      defaultValue = "clip",
+      converter = WriteOptions.LayoutConverter.class,
+      description =
+          "clip: every lane is as long as its clip; start: all begin at one instant and are equally"
+              + " long; device: one lane for each device and channel over the whole shoot."
+              + " Default: clip.")
+  private Layout layout = Layout.CLIP;
+
   HandoverCommand(Terminal terminal) {
     this.terminal = terminal;
   }
@@ -48,7 +60,8 @@ final class HandoverCommand implements Callable<Integer> {
           given.check(found);
           HandOver.check(write.target, write.replace, found.files());
           Wishes wishes = steps.wishes(given);
-          return job.handOver(steps.lineUp(steps.read(found), reference, wishes), write);
+          Shoot placed = steps.lineUp(steps.read(found), reference, wishes);
+          return job.handOver(placed, write, layout);
         });
   }
 }

@@ -1,12 +1,14 @@
 package hardpan.cli;
 
 import hardpan.base.MediaException;
+import hardpan.lanes.Layout;
 import hardpan.media.ReaderChoice;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
 import hardpan.report.TextReport;
 import hardpan.shoot.DeviceRules;
 import hardpan.shoot.HandOver;
+import hardpan.shoot.HandOverStopped;
 import hardpan.shoot.ReportMaker;
 import hardpan.shoot.Scratch;
 import hardpan.shoot.Shoot;
@@ -53,6 +55,9 @@ final class Job {
     } catch (ShootException e) {
       terminal.complain(e.sentence());
       return ExitCode.of(e);
+    } catch (HandOverStopped e) {
+      terminal.complain("Cancelled. " + e.whatIsKept());
+      return ExitCode.CANCELLED;
     } catch (CancellationException e) {
       terminal.complain("Cancelled; nothing was left half-done.");
       return ExitCode.CANCELLED;
@@ -98,8 +103,9 @@ final class Job {
   }
 
   /** Writes a hand-over of a shoot and prints its report; gives the exit code. */
-  int handOver(Shoot shoot, WriteOptions write) throws ShootException {
-    HandOver.Result result = HandOver.write(shoot, write.forHandOver(options.reader), terminal);
+  int handOver(Shoot shoot, WriteOptions write, Layout layout) throws ShootException {
+    HandOver.Result result =
+        HandOver.write(shoot, write.forHandOver(options.reader, layout), terminal);
     print(result.report());
     if (!options.json && !options.quiet) {
       terminal.out().println();

@@ -1,5 +1,6 @@
 package hardpan.cli;
 
+import hardpan.lanes.Layout;
 import hardpan.shoot.HandOver;
 import hardpan.shoot.Shoot;
 import java.util.concurrent.Callable;
@@ -29,7 +30,7 @@ final class SplitCommand implements Callable<Integer> {
           HandOver.check(write.target, write.replace, options.paths);
           Shoot found = steps.find(options.paths, job.devices());
           HandOver.check(write.target, write.replace, found.files());
-          return job.handOver(steps.read(found), write);
+          return job.handOver(steps.read(found), write, Layout.CLIP);
         });
   }
 }

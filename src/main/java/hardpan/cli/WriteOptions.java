@@ -1,10 +1,15 @@
 package hardpan.cli;
 
+import hardpan.lanes.Arrangement;
 import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.Layout;
+import hardpan.lanes.NameTemplate;
 import hardpan.media.ReaderChoice;
 import hardpan.shoot.HandOver;
 import java.nio.file.Path;
+import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.TypeConversionException;
 
 /** What all commands that write a hand-over take. */
 final class WriteOptions {
@@ -28,8 +33,43 @@ final class WriteOptions {
               + " Default: auto.")
   DriftCorrection drift = DriftCorrection.AUTO;
 
-  HandOver.Options forHandOver(ReaderChoice choice) {
-    return new HandOver.Options(target, replace, drift, choice, Job.now());
+  @Option(
+      names = "--poly",
+      description = "Put lanes that run side by side into one file of several channels.")
+  boolean poly;
+
+  @Option(
+      names = "--name",
+      paramLabel = "TEMPLATE",
+      defaultValue = "{device}_{run}_{lane}",
+      converter = TemplateConverter.class,
+      description =
+          "Name the files after {shoot} {device} {run} {lane} {channel} {role} {date}."
+              + " Default: {device}_{run}_{lane}.")
+  NameTemplate names = NameTemplate.USUAL;
+
+  HandOver.Options forHandOver(ReaderChoice choice, Layout layout) {
+    return new HandOver.Options(
+        target, replace, drift, new Arrangement(layout, poly, names), choice, Job.now());
+  }
+
+  /** Takes a template, or says what is wrong with it. */
+  static final class TemplateConverter implements ITypeConverter<NameTemplate> {
+    @Override
+    public NameTemplate convert(String text) {
+      try {
+        return NameTemplate.parse(text);
+      } catch (IllegalArgumentException e) {
+        throw new TypeConversionException(String.valueOf(e.getMessage()));
+      }
+    }
+  }
+
+  /** Takes the word in lower case. */
+  static final class LayoutConverter extends WordConverter<Layout> {
+    LayoutConverter() {
+      super(Layout.values());
+    }
   }
 
   /** Takes the word in lower case. */

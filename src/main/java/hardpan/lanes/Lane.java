@@ -4,16 +4,17 @@ import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The plan of one mono track.
+ * The plan of one mono signal, cut out of one source.
  *
  * @param source where its sound comes from
  * @param name what it is called
  * @param role what it is: microphone, console feed ...
- * @param fileName file name in the hand-over's {@code lanes} folder, unique there
+ * @param fileName name of the file it goes into, in the hand-over's {@code lanes} folder
  * @param channels the source's channels: one, or two whose half difference is taken (first less
  *     second)
  * @param resample whether its clock is corrected to the reference's
  * @param format samples of the file
+ * @param slot where in the file it lies
  */
 public record Lane(
     LaneSource source,
@@ -22,13 +23,41 @@ public record Lane(
     String fileName,
     List<Integer> channels,
     boolean resample,
-    Format format) {
+    Format format,
+    Slot slot) {
   /** Copies the list. */
   public Lane {
     channels = List.copyOf(channels);
     if (channels.isEmpty() || channels.size() > 2) {
       throw new IllegalArgumentException("channels " + channels);
     }
+  }
+
+  /** A lane in a file of its own. */
+  public Lane(
+      LaneSource source,
+      String name,
+      String role,
+      String fileName,
+      List<Integer> channels,
+      boolean resample,
+      Format format) {
+    this(source, name, role, fileName, channels, resample, format, Slot.WHOLE);
+  }
+
+  /** The same in a file. */
+  Lane in(String file, Format fileFormat, Slot place) {
+    return new Lane(source, name, role, file, channels, resample, fileFormat, place);
+  }
+
+  /** The same on another clock. */
+  Lane resampled(Format resampledFormat) {
+    return new Lane(source, name, role, fileName, channels, true, resampledFormat, slot);
+  }
+
+  /** Whether it is cut out of this source. */
+  boolean isOf(LaneSource other) {
+    return source.path().equals(other.path());
   }
 
   /**
@@ -57,5 +86,34 @@ public record Lane(
     }
     double position = offset * format.rateHz();
     return resample ? (long) Math.ceil(position - 1e-9) : Math.round(position);
+  }
+
+  /** Source frames for one frame of a corrected lane. */
+  double step() {
+    return (double) source.facts().rateHz() / format.rateHz() / secondsPerSecond();
+  }
+
+  /** Where in the source, in frames, a corrected lane's first frame lies. */
+  double firstPosition() {
+    Long startFrame = startFrameOnReference();
+    Double offset = source.offsetSeconds();
+    return startFrame == null || offset == null
+        ? 0
+        : ((double) startFrame / format.rateHz() - offset)
+            / secondsPerSecond()
+            * source.facts().rateHz();
+  }
+
+  private double secondsPerSecond() {
+    return 1 + source.driftPpm() * 1e-6;
+  }
+
+  /** How many frames it will have in its file; to a frame where its clock is corrected. */
+  long expectedFrames() {
+    long frames =
+        resample
+            ? (long) Math.ceil((source.frameCount() - firstPosition()) / step())
+            : source.frameCount();
+    return Math.min(slot.frameLimit(), frames);
   }
 }

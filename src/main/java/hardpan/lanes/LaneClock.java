@@ -35,16 +35,22 @@ public final class LaneClock {
   }
 
   /**
-   * For a reference and all lanes that shall share its clock.
+   * For a reference and all files that shall share its clock.
    *
    * @param reference facts of the reference; null if there is none
-   * @param lanes the lanes; those without a place do not matter
+   * @param files the files; those without a place do not matter
    */
-  public static LaneClock of(@Nullable SourceFacts reference, List<Lane> lanes) {
+  public static LaneClock of(@Nullable SourceFacts reference, List<PlannedFile> files) {
     double earliest = 0;
-    for (Lane lane : lanes) {
-      Double offset = lane.source().offsetSeconds();
-      earliest = offset == null ? earliest : Math.min(earliest, offset);
+    for (PlannedFile file : files) {
+      Long start = file.startFrameOnReference();
+      if (start != null) {
+        earliest = Math.min(earliest, (double) start / file.format().rateHz());
+      }
+      for (Lane lane : file.lanes()) {
+        Double offset = lane.source().offsetSeconds();
+        earliest = offset == null ? earliest : Math.min(earliest, offset);
+      }
     }
     return of(reference, earliest);
   }
@@ -98,5 +104,16 @@ public final class LaneClock {
     return referenceStart == null
         ? null
         : referenceStart.plusNanos(Math.round(referenceSeconds * 1e9));
+  }
+
+  /** When a source began: by its place, else by what it says itself; null if nobody knows. */
+  @Nullable LocalDateTime startOf(LaneSource source) {
+    Double offset = source.offsetSeconds();
+    if (offset != null) {
+      // A place is never exact; a nanosecond early must not become a second.
+      int rateHz = source.facts().rateHz();
+      return dateTime(Math.rint(offset * rateHz) / rateHz);
+    }
+    return source.facts().startedAt();
   }
 }

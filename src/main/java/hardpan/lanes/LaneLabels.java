@@ -1,10 +1,6 @@
 package hardpan.lanes;
 
-import hardpan.lineup.Placement;
-import hardpan.media.SourceFacts;
-import hardpan.media.SourceFacts.SampleForm;
 import hardpan.signal.Timecode;
-import hardpan.verdict.PairVerdict;
 import hardpan.wave.BroadcastExtension;
 import hardpan.wave.IxmlDocument;
 import hardpan.wave.Umid;
@@ -20,7 +16,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Objects;
 import java.util.UUID;
 import org.jspecify.annotations.Nullable;
 
@@ -28,13 +23,13 @@ import org.jspecify.annotations.Nullable;
  * What a lane's file says of itself: {@code bext} version 2 (EBU Tech 3285), iXML 3.01, {@code LIST
  * INFO}, and a region for every finding. The loudness fields follow when the sound is written.
  *
- * <p>Identifiers are derived from the shoot's name, the time of the hand-over and the lane's file
- * name; that of a set of lanes from the source they share.
+ * <p>Identifiers are derived from the shoot's name, the time of the hand-over and the file's name;
+ * that of a set of files from the source or device they share.
  *
  * @param shootName name of the shoot
  * @param madeBy program and version
  * @param madeAt time of the hand-over
- * @param lanes all lanes of the hand-over; those of one source become a set
+ * @param files all files of the hand-over; those of one source, or of one device, become a set
  * @param pictures how the picture of a source is counted, by the source's path; where it is not
  *     known the lanes name no timecode rate
  */
@@ -42,30 +37,30 @@ public record LaneLabels(
     String shootName,
     String madeBy,
     OffsetDateTime madeAt,
-    List<Lane> lanes,
+    List<PlannedFile> files,
     Map<String, Timecode> pictures) {
   private static final DateTimeFormatter DATE =
       DateTimeFormatter.ofPattern("yyyy-MM-dd", Locale.ROOT);
   private static final DateTimeFormatter TIME =
       DateTimeFormatter.ofPattern("HH-mm-ss", Locale.ROOT);
-  private static final int MOST_NAMES = 4;
 
   /** Copies the collections. */
   public LaneLabels {
-    lanes = List.copyOf(lanes);
+    files = List.copyOf(files);
     pictures = Map.copyOf(pictures);
   }
 
   /** All chunks beside the sound. */
-  WaveMetadata metadata(Lane lane, LaneClock clock, @Nullable Long timeReference) {
-    LaneSource source = lane.source();
-    UUID uid = uid(lane.fileName());
+  WaveMetadata metadata(PlannedFile file, LaneClock clock, @Nullable Long timeReference) {
+    LaneSource source = file.lanes().get(0).source();
+    UUID uid = uid(file.name());
     long stamp = timeReference == null ? 0 : timeReference;
-    LocalDateTime start = startOf(source, clock);
+    LocalDateTime start = startOf(file, clock);
     LocalTime time = start == null ? LocalTime.MIDNIGHT : start.toLocalTime();
+    LaneStory story = new LaneStory(file, madeBy);
     BroadcastExtension bext =
         BroadcastExtension.of(
-            description(lane, timeReference),
+            description(file, story, timeReference),
             "Hardpan",
             UsidReference.of("XX", "HPN", source.device(), time, uid.getMostSignificantBits())
                 .text(),
@@ -73,154 +68,51 @@ public record LaneLabels(
             start == null ? "" : TIME.format(start),
             stamp,
             Umid.basic(uid),
-            codingHistory(lane));
+            story.codingHistory());
     Map<String, String> info = new LinkedHashMap<>();
-    info.put("INAM", lane.name());
+    info.put("INAM", names(file));
     info.put("IPRD", shootName);
-    info.put("ICMT", note(lane));
+    info.put("ICMT", story.note());
     if (start != null) {
       info.put("ICRD", DATE.format(start));
     }
     info.put("ISFT", madeBy);
     String tape = start == null ? "" : DATE.format(start);
     return new WaveMetadata(
-        bext, ixml(lane, tape, uid, timeReference).toXml(), info, LaneMarkers.of(lane).kept());
+        bext,
+        ixml(file, story, tape, uid, timeReference).toXml(),
+        info,
+        LaneMarkers.of(file).kept());
   }
 
-  private static @Nullable LocalDateTime startOf(LaneSource source, LaneClock clock) {
-    Double offset = source.offsetSeconds();
-    if (offset != null) {
-      // A place is never exact; a nanosecond early must not become a second.
-      int rateHz = source.facts().rateHz();
-      return clock.dateTime(Math.rint(offset * rateHz) / rateHz);
+  /** When the file's first sample was recorded, or would have been. */
+  private static @Nullable LocalDateTime startOf(PlannedFile file, LaneClock clock) {
+    Long startFrame = file.startFrameOnReference();
+    return file.frameCount() == null || startFrame == null
+        ? clock.startOf(file.lanes().get(0).source())
+        : clock.dateTime((double) startFrame / file.format().rateHz());
+  }
+
+  /** The names of its channels. */
+  private static String names(PlannedFile file) {
+    List<String> names = new ArrayList<>();
+    for (int channel = 0; channel < file.channelCount(); channel++) {
+      names.add(file.first(channel).name());
     }
-    return source.facts().startedAt();
+    return String.join(" + ", names);
   }
 
-  private String description(Lane lane, @Nullable Long timeReference) {
-    boolean refused = lane.source().placement() != null && timeReference == null;
+  private String description(PlannedFile file, LaneStory story, @Nullable Long timeReference) {
+    LaneSource source = file.lanes().get(0).source();
+    boolean refused = source.placement() != null && timeReference == null;
     String place = refused ? " NOT LINED UP" : "";
-    return lane.source().device()
-        + " "
-        + lane.name()
-        + place
-        + " | "
-        + shootName
-        + " | "
-        + note(lane);
+    return source.device() + " " + names(file) + place + " | " + shootName + " | " + story.note();
   }
 
-  private static String note(Lane lane) {
-    LaneSource source = lane.source();
-    StringBuilder note = new StringBuilder("from ").append(source.path());
-    if (source.files().size() > 1) {
-      note.append(" (").append(source.files().size()).append(" files joined: ");
-      note.append(fileNames(source)).append(')');
-    }
-    if (lane.isDifference()) {
-      note.append(" (half the difference of both channels)");
-    } else if (source.facts().channelCount() > 1) {
-      note.append(" (channel ").append(lane.channels().get(0) + 1).append(')');
-    }
-    Placement placement = source.placement();
-    if (lane.resample()) {
-      note.append(String.format(Locale.ROOT, "; clock corrected by %+.3f ppm", source.driftPpm()));
-    } else if (placement != null && placement.driftPpm() != null) {
-      note.append(
-          String.format(Locale.ROOT, "; clock %+.3f ppm, not corrected", placement.driftPpm()));
-    }
-    if (source.placement() != null && !source.isPlaced()) {
-      note.append("; not lined up: ").append(source.placement().why());
-    }
-    return note.toString();
-  }
-
-  /** The names of the files it is made of; of many the first and the last. */
-  private static String fileNames(LaneSource source) {
-    List<String> names =
-        source.files().stream().map(path -> path.substring(path.lastIndexOf('/') + 1)).toList();
-    return names.size() > MOST_NAMES
-        ? names.get(0) + " ... " + names.get(names.size() - 1)
-        : String.join("; ", names);
-  }
-
-  /**
-   * One line for each step, after EBU R 98: the source, the channel taken out of it, and the
-   * correction of its clock if there was one. The recommendation knows no word for AAC, AC-3 and
-   * floats; the text says them.
-   */
-  private String codingHistory(Lane lane) {
-    SourceFacts facts = lane.source().facts();
-    String mode =
-        switch (facts.channelCount()) {
-          case 1 -> "mono";
-          case 2 -> isOnePicture(lane.source()) ? "stereo" : "dual-mono";
-          default -> facts.channelCount() + "chn";
-        };
-    String decoded = facts.sampleForm() == SampleForm.LOSSY ? "decoded from " : "";
-    String names =
-        lane.source().path()
-            + (lane.source().files().size() > 1 ? "; joined from " + fileNames(lane.source()) : "");
-    List<String> lines = new ArrayList<>();
-    lines.add(
-        line(
-            facts.rateHz(),
-            facts.bitsPerSample(),
-            mode,
-            decoded + facts.codec() + " in " + facts.container() + "; " + names));
-    // A float has 24 bits of precision.
-    int word = lane.format().isFloat() ? 24 : lane.format().bits();
-    String form = lane.format().isFloat() ? "; 32 bit float" : "";
-    if (lane.resample()) {
-      lines.add(line(facts.rateHz(), word, "mono", madeBy + "; " + split(lane)));
-      lines.add(
-          line(
-              lane.format().rateHz(),
-              word,
-              "mono",
-              String.format(
-                  Locale.ROOT,
-                  "%s; resampled %+.3f ppm%s",
-                  madeBy,
-                  lane.source().driftPpm(),
-                  form)));
-    } else {
-      lines.add(line(facts.rateHz(), word, "mono", madeBy + "; " + split(lane) + form));
-    }
-    return String.join("\r\n", lines) + "\r\n";
-  }
-
-  private static String line(int rateHz, @Nullable Integer bits, String mode, String text) {
-    String word = bits == null ? "" : "W=" + bits + ",";
-    return "A=PCM,F=" + rateHz + "," + word + "M=" + mode + ",T=" + free(text);
-  }
-
-  /** Whether two channels may be one stereo picture; only a clip's pair is looked into. */
-  private static boolean isOnePicture(LaneSource source) {
-    PairVerdict pair = source.verdicts().pair();
-    return pair == null || pair.relation() == PairVerdict.Relation.STEREO;
-  }
-
-  private static String split(Lane lane) {
-    int first = lane.channels().get(0) + 1;
-    if (lane.isDifference()) {
-      return "half difference of channels " + first + " and " + (lane.channels().get(1) + 1);
-    }
-    Placement placement = lane.source().placement();
-    boolean inverted =
-        placement != null
-            && placement.inverted()
-            && Objects.equals(placement.channel(), lane.channels().get(0));
-    return "channel " + first + (inverted ? "; polarity against the reference left as it is" : "");
-  }
-
-  private static String free(String text) {
-    return text.replace(',', ';').replace('\r', ' ').replace('\n', ' ');
-  }
-
-  private IxmlDocument ixml(Lane lane, String tape, UUID uid, @Nullable Long timeReference) {
-    LaneSource source = lane.source();
-    Lane.Format format = lane.format();
+  private IxmlDocument ixml(
+      PlannedFile file, LaneStory story, String tape, UUID uid, @Nullable Long timeReference) {
+    LaneSource source = file.lanes().get(0).source();
+    Lane.Format format = file.format();
     Timecode picture = pictures.get(source.files().get(0));
     IxmlDocument.Speed speed =
         new IxmlDocument.Speed(
@@ -233,36 +125,50 @@ public record LaneLabels(
             timeReference == null ? null : format.rateHz());
     String first = source.files().get(0);
     String parent = first.substring(first.lastIndexOf('/') + 1);
-    int channel = lane.channels().get(0) + 1;
+    List<IxmlDocument.Track> tracks = new ArrayList<>();
+    for (int channel = 0; channel < file.channelCount(); channel++) {
+      Lane lane = file.first(channel);
+      tracks.add(new IxmlDocument.Track(lane.channels().get(0) + 1, channel + 1, lane.name(), ""));
+    }
     return new IxmlDocument(
         shootName,
         source.device(),
         Integer.toString(source.runNumber()),
         tape,
-        note(lane),
+        story.note(),
         plain(uid),
         speed,
-        new IxmlDocument.History(lane.fileName(), parent, ""),
-        set(lane),
-        List.of(new IxmlDocument.Track(channel, 1, lane.name(), "")));
+        new IxmlDocument.History(file.name(), parent, source.parentUid()),
+        set(file),
+        tracks);
   }
 
-  /** The lanes of one source belong together. */
-  private IxmlDocument.@Nullable FileSet set(Lane lane) {
-    String path = lane.source().path();
-    List<String> files =
-        lanes.stream()
-            .filter(other -> other.source().path().equals(path))
-            .map(Lane::fileName)
-            .toList();
-    int index = files.indexOf(lane.fileName());
-    return index < 0
-        ? null
-        : new IxmlDocument.FileSet(
-            files.size(),
-            plain(uid("set of " + path)),
-            lane.source().device() + " " + lane.source().runNumber(),
-            Integer.toString(index + 1));
+  /** The files of one source belong together, and those of one device that have several. */
+  private IxmlDocument.@Nullable FileSet set(PlannedFile file) {
+    String key = setOf(file);
+    List<PlannedFile> members = files.stream().filter(other -> setOf(other).equals(key)).toList();
+    int index = members.stream().map(PlannedFile::name).toList().indexOf(file.name());
+    if (index < 0) {
+      return null;
+    }
+    LaneSource source = file.lanes().get(0).source();
+    String run = file.sources().size() == 1 ? " " + source.runNumber() : "";
+    return new IxmlDocument.FileSet(
+        members.size(),
+        plain(uid("set of " + key)),
+        source.device() + run,
+        file.channelCount() == 1 ? Integer.toString(index + 1) : letters(index));
+  }
+
+  private static String setOf(PlannedFile file) {
+    LaneSource source = file.lanes().get(0).source();
+    return file.sources().size() == 1 ? source.path() : "device " + source.device();
+  }
+
+  /** A, B ... Z, AA, AB ...: files of several channels count in letters (iXML 3.01, FILE_SET). */
+  private static String letters(int index) {
+    String last = Character.toString('A' + index % 26);
+    return index < 26 ? last : letters(index / 26 - 1) + last;
   }
 
   private static String plain(UUID uid) {

@@ -23,11 +23,13 @@ final class LaneLoudness {
    *
    * @param format of its file; a rate outside the meter's leaves everything but the true peak
    *     unknown
+   * @param alone whether it has the file to itself; the loudness of separate microphones side by
+   *     side is no loudness of anything, only their true peak is measured
    */
-  LaneLoudness(Lane.Format format) {
+  LaneLoudness(Lane.Format format, boolean alone) {
     int rateHz = format.rateHz();
     boolean measurable =
-        rateHz >= LoudnessMeter.LOWEST_RATE_HZ && rateHz <= LoudnessMeter.HIGHEST_RATE_HZ;
+        alone && rateHz >= LoudnessMeter.LOWEST_RATE_HZ && rateHz <= LoudnessMeter.HIGHEST_RATE_HZ;
     this.loudness = measurable ? LoudnessMeter.mono(rateHz) : null;
     this.truePeak = new TruePeakMeter(rateHz);
     this.clamps = !format.isFloat();

@@ -8,8 +8,8 @@ import java.util.Comparator;
 import java.util.List;
 
 /**
- * The findings of a lane's channels as regions of its file, on the lane's own clock. A finding of
- * the whole channel is a region over the whole lane.
+ * The findings of its lanes' channels as regions of a file, on its own clock. A finding of a whole
+ * channel is a region over the whole of the lane's sound.
  */
 final class LaneMarkers {
   /** Some readers leave out a chunk with more than 2,500 points (libsndfile, {@code wav.c}). */
@@ -33,20 +33,41 @@ final class LaneMarkers {
     return leftOut;
   }
 
-  private record Region(long start, long length, Finding finding) {}
+  private record Region(long start, long length, Finding finding, String says) {}
 
-  static LaneMarkers of(Lane lane) {
-    LaneSource source = lane.source();
+  static LaneMarkers of(PlannedFile file) {
     List<Region> regions = new ArrayList<>();
+    boolean several = file.channelCount() > 1;
+    for (Lane lane : file.lanes()) {
+      addLane(lane, several ? lane.name() + ": " : "", regions);
+    }
+    return of(regions);
+  }
+
+  private static void addLane(Lane lane, String whose, List<Region> regions) {
+    LaneSource source = lane.source();
     for (int channel : lane.channels()) {
       for (Finding finding : source.verdicts().channels().get(channel).findings()) {
         List<Span> spans =
             finding.spans().isEmpty() ? List.of(new Span(0, source.frameCount())) : finding.spans();
         for (Span span : spans) {
-          add(lane, finding, span, regions);
+          long start = Math.max(0, laneFrame(lane, span.startFrame()));
+          long end = Math.min(lane.expectedFrames(), laneFrame(lane, span.endFrame()));
+          if (end > start) {
+            regions.add(
+                new Region(
+                    lane.slot().startFrame() + start,
+                    end - start,
+                    finding,
+                    whose + finding.says()));
+          }
         }
       }
     }
+  }
+
+  private static LaneMarkers of(List<Region> found) {
+    List<Region> regions = found;
     int leftOut = Math.max(0, regions.size() - MOST);
     if (leftOut > 0) {
       regions.sort(Comparator.comparing((Region region) -> region.finding().severity()).reversed());
@@ -61,22 +82,9 @@ final class LaneMarkers {
               region.start(),
               region.length(),
               region.finding().code(),
-              region.finding().says()));
+              region.says()));
     }
     return new LaneMarkers(points, leftOut);
-  }
-
-  private static void add(Lane lane, Finding finding, Span span, List<Region> regions) {
-    long start = Math.max(0, laneFrame(lane, span.startFrame()));
-    long end = Math.min(frames(lane), laneFrame(lane, span.endFrame()));
-    if (end > start) {
-      regions.add(new Region(start, end - start, finding));
-    }
-  }
-
-  /** The lane's length as planned. */
-  private static long frames(Lane lane) {
-    return laneFrame(lane, lane.source().frameCount());
   }
 
   /** The lane's frame at a frame of its source. */

@@ -2,54 +2,24 @@ package hardpan.lanes;
 
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
-import hardpan.media.SourceFacts.SampleForm;
-import hardpan.signal.Decibels;
 import hardpan.verdict.ChannelVerdict;
 import hardpan.verdict.Overload;
 import hardpan.verdict.PairVerdict;
-import java.text.Normalizer;
 import java.util.ArrayList;
-import java.util.HashSet;
 import java.util.List;
-import java.util.Locale;
-import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Decides which lanes a shoot gives: one for each separate signal, none for silence.
  *
- * <p>File names are {@code DEVICE_RUN_LANE.wav}, in plain letters, digits, '-' and '_' so that
- * every file system takes them; what has no place on the clock carries {@code _unplaced}.
+ * <p>They come out each as long as its source and without files; {@link LaneArranger} puts them
+ * into files.
  */
 public final class LanePlanner {
-  /** A decoded sample beyond this would be cut off in a 24-bit file. */
-  private static final double LARGEST_INTEGER = 1 - 1.0 / (1 << 23);
-
-  /**
-   * Peaks between samples rise above the samples' own, in clipped sound by some dB; a corrected
-   * lane that could reach full scale is written as float.
-   */
-  private static final double RESAMPLED_ROOM_DB = -6;
-
-  /** A part of a name is cut there; three parts stay well below the 255 that file systems take. */
-  private static final int MOST_LETTERS = 60;
-
-  /** Letters without a decomposition into a plain letter and a mark. */
-  private static final String[][] SPELLED_OUT = {
-    {"\u00df", "ss"},
-    {"\u00e6", "ae"},
-    {"\u00c6", "AE"},
-    {"\u00f8", "o"},
-    {"\u00d8", "O"},
-    {"\u0153", "oe"},
-    {"\u0152", "OE"},
-    {"\u0142", "l"},
-    {"\u0141", "L"},
-  };
+  private static final int USUAL_RATE_HZ = 48_000;
 
   private final DriftCorrection correction;
   private final int referenceRateHz;
-  private final Set<String> usedNames = new HashSet<>();
 
   private LanePlanner(DriftCorrection correction, int referenceRateHz) {
     this.correction = correction;
@@ -57,20 +27,29 @@ public final class LanePlanner {
   }
 
   /**
-   * Plans all lanes.
+   * Plans all lanes and their files.
    *
    * @param sources the sources in the report's order
+   * @param reference facts of the reference, null if there is none; corrected lanes take its sample
+   *     rate, or 48 kHz
    * @param correction when clocks are corrected
-   * @param referenceRateHz sample rate of the reference; corrected lanes take it
+   * @param arrangement how the lanes go into files
+   * @param shootName name of the shoot
    */
-  public static List<Lane> plan(
-      List<LaneSource> sources, DriftCorrection correction, int referenceRateHz) {
-    LanePlanner planner = new LanePlanner(correction, referenceRateHz);
+  public static List<PlannedFile> plan(
+      List<LaneSource> sources,
+      @Nullable SourceFacts reference,
+      DriftCorrection correction,
+      Arrangement arrangement,
+      String shootName) {
+    int rateHz = reference == null ? USUAL_RATE_HZ : reference.rateHz();
+    LanePlanner planner = new LanePlanner(correction, rateHz);
     List<Lane> lanes = new ArrayList<>();
     for (LaneSource source : sources) {
       planner.planSource(source, lanes);
     }
-    return lanes;
+    return new LaneArranger(arrangement, rateHz, new LaneNames(arrangement, shootName, reference))
+        .files(lanes);
   }
 
   private void planSource(LaneSource source, List<Lane> lanes) {
@@ -142,60 +121,7 @@ public final class LanePlanner {
   private Lane lane(LaneSource source, String name, String role, List<Integer> channels) {
     double duration = (double) source.frameCount() / source.facts().rateHz();
     boolean resample = source.isPlaced() && correction.applies(source.driftPpm(), duration);
-    String stem = safe(source.device()) + "_" + source.runNumber() + "_" + safe(name);
-    if (source.placement() != null && !source.isPlaced()) {
-      stem += "_unplaced";
-    }
-    return new Lane(
-        source, name, role, unique(stem), channels, resample, format(source, channels, resample));
-  }
-
-  private Lane.Format format(LaneSource source, List<Integer> channels, boolean resample) {
-    SourceFacts facts = source.facts();
-    double peak = 0;
-    for (int channel : channels) {
-      Double peakDbfs = source.verdicts().channels().get(channel).peakDbfs();
-      peak = Math.max(peak, peakDbfs == null ? 0 : Decibels.toAmplitude(peakDbfs));
-    }
-    if (resample) {
-      boolean hot = Decibels.ofAmplitude(peak) > RESAMPLED_ROOM_DB;
-      boolean isFloat = hot || facts.sampleForm() == SampleForm.FLOAT;
-      return new Lane.Format(isFloat, isFloat ? 32 : 24, referenceRateHz);
-    }
-    return switch (facts.sampleForm()) {
-      case FLOAT -> new Lane.Format(true, 32, facts.rateHz());
-      case LOSSY -> {
-        boolean isFloat = peak > LARGEST_INTEGER;
-        yield new Lane.Format(isFloat, isFloat ? 32 : 24, facts.rateHz());
-      }
-      case INTEGER -> {
-        Integer bits = facts.bitsPerSample();
-        int wordBits = bits == null || bits > 24 ? 32 : bits > 16 ? 24 : 16;
-        int least = channels.size() == 2 ? 24 : 16;
-        yield new Lane.Format(false, Math.max(wordBits, least), facts.rateHz());
-      }
-    };
-  }
-
-  private String unique(String stem) {
-    String name = stem + ".wav";
-    for (int number = 2; !usedNames.add(name.toLowerCase(Locale.ROOT)); number++) {
-      name = stem + "_" + number + ".wav";
-    }
-    return name;
-  }
-
-  /** Plain letters, digits, '-' and '.'; everything else becomes '-'. */
-  static String safe(String text) {
-    String plain = Normalizer.normalize(text, Normalizer.Form.NFKD).replaceAll("\\p{M}+", "");
-    for (String[] letter : SPELLED_OUT) {
-      plain = plain.replace(letter[0], letter[1]);
-    }
-    String safe = plain.replaceAll("[^A-Za-z0-9.-]+", "-").replaceAll("^[-.]+", "");
-    if (safe.length() > MOST_LETTERS) {
-      safe = safe.substring(0, MOST_LETTERS);
-    }
-    safe = safe.replaceAll("[-.]+$", "");
-    return safe.isEmpty() ? "x" : safe;
+    Lane.Format format = LaneFormats.of(source, channels, resample, referenceRateHz);
+    return new Lane(source, name, role, "", channels, resample, format);
   }
 }

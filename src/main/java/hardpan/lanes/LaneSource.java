@@ -20,6 +20,7 @@ import org.jspecify.annotations.Nullable;
  * @param verdicts its verdicts
  * @param placement its place; null for the reference itself
  * @param isReference whether it is the reference
+ * @param parentUid identifier of its (first) file, or empty if it has none
  * @param sound opens it
  */
 public record LaneSource(
@@ -32,6 +33,7 @@ public record LaneSource(
     Verdicts verdicts,
     @Nullable Placement placement,
     boolean isReference,
+    String parentUid,
     Sound sound) {
 
   /** Copies the list. */
@@ -39,7 +41,7 @@ public record LaneSource(
     files = List.copyOf(files);
   }
 
-  /** A source of one file. */
+  /** A source of one file without an identifier. */
   public LaneSource(
       String path,
       String device,
@@ -60,6 +62,7 @@ public record LaneSource(
         verdicts,
         placement,
         isReference,
+        "",
         sound);
   }
 

@@ -6,7 +6,9 @@ import hardpan.media.SourceReader;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
+import java.util.function.BiConsumer;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -31,36 +33,57 @@ public final class LaneWriter {
   }
 
   /**
-   * Writes the lanes of one source, reading it once.
+   * Writes files that share their sources, reading each source once.
    *
-   * @param lanes their plans, all of the same source
-   * @param folder where the files go; they must not exist there yet
+   * @param plans the files
+   * @param folder where they go; they must not exist there yet
+   * @param failed told of a source that cannot be read any more if there are others beside it; from
+   *     there on its place in the files is silent
    * @param monitor asked for cancellation and told about progress at every block
-   * @return the lanes in the order of their plans
-   * @throws MediaException if the source cannot be read any more
+   * @return the lanes, file by file in the order of the plans
+   * @throws MediaException if the only source cannot be read any more
    * @throws IOException if a file cannot be written
    */
-  public List<WrittenLane> write(List<Lane> lanes, Path folder, Monitor monitor)
+  public List<WrittenLane> write(
+      List<PlannedFile> plans,
+      Path folder,
+      BiConsumer<LaneSource, MediaException> failed,
+      Monitor monitor)
       throws MediaException, IOException {
-    LaneSource source = lanes.get(0).source();
+    List<LaneSource> sources = sources(plans);
     List<LaneFile> files = new ArrayList<>();
-    try (SourceReader reader = source.sound().open()) {
-      for (Lane lane : lanes) {
-        if (!lane.source().path().equals(source.path())) {
-          throw new IllegalArgumentException("lanes of different sources");
-        }
-        Long timeReference = timeReference(lane);
+    try {
+      for (PlannedFile plan : plans) {
+        Long timeReference = timeReference(plan);
         files.add(
             LaneFile.create(
-                lane, folder, labels.metadata(lane, clock, timeReference), timeReference));
+                plan, folder, labels.metadata(plan, clock, timeReference), timeReference));
       }
-      if (files.stream().allMatch(LaneFile::takesIntegers)) {
-        copyIntegers(source, reader, files, monitor);
-      } else {
-        copyFloats(source, reader, files, monitor);
+      double framesDone = 0;
+      double framesInAll = sources.stream().mapToDouble(LaneSource::frameCount).sum();
+      for (LaneSource source : sources) {
+        List<LaneFile> itsFiles = new ArrayList<>();
+        for (int i = 0; i < plans.size(); i++) {
+          if (plans.get(i).lanes().stream().anyMatch(lane -> lane.isOf(source))) {
+            itsFiles.add(files.get(i));
+          }
+        }
+        Share share = new Share(source, framesDone, framesInAll, monitor);
+        try {
+          copy(source, itsFiles, share);
+        } catch (MediaException e) {
+          if (sources.size() == 1) {
+            throw e;
+          }
+          failed.accept(source, e);
+        }
+        for (LaneFile file : itsFiles) {
+          file.end();
+        }
+        framesDone += source.frameCount();
       }
       for (LaneFile file : files) {
-        file.finish();
+        file.finish(monitor);
       }
     } finally {
       for (LaneFile file : files) {
@@ -69,58 +92,88 @@ public final class LaneWriter {
     }
     List<WrittenLane> written = new ArrayList<>();
     for (LaneFile file : files) {
-      written.add(file.written());
+      written.addAll(file.written());
     }
     return written;
   }
 
-  private @Nullable Long timeReference(Lane lane) {
-    Double offset = lane.source().offsetSeconds();
-    Long startFrame = lane.startFrameOnReference();
-    if (offset == null || startFrame == null) {
-      // Without a line-up, a recorder's own stamp is the best there is.
-      return lane.source().placement() == null
-          ? lane.source().facts().timeReferenceSamples()
-          : null;
+  /** In the order of time; where that is unknown, there is only one. */
+  private static List<LaneSource> sources(List<PlannedFile> plans) {
+    List<LaneSource> sources = new ArrayList<>();
+    for (PlannedFile plan : plans) {
+      for (LaneSource source : plan.sources()) {
+        if (sources.stream().noneMatch(other -> other.path().equals(source.path()))) {
+          sources.add(source);
+        }
+      }
     }
-    double seconds = lane.resample() ? (double) startFrame / lane.format().rateHz() : offset;
-    return clock.samplesSinceMidnight(seconds, lane.format().rateHz());
+    sources.sort(
+        Comparator.comparing(LaneSource::offsetSeconds, Comparator.nullsLast(Double::compare)));
+    return sources;
   }
 
-  private static void copyIntegers(
-      LaneSource source, SourceReader reader, List<LaneFile> files, Monitor monitor)
+  private @Nullable Long timeReference(PlannedFile plan) {
+    Lane first = plan.lanes().get(0);
+    LaneSource source = first.source();
+    int rateHz = plan.format().rateHz();
+    Double offset = source.offsetSeconds();
+    Long startFrame = plan.startFrameOnReference();
+    if (offset == null || startFrame == null) {
+      // Without a line-up, a recorder's own stamp is the best there is.
+      return source.placement() == null ? source.facts().timeReferenceSamples() : null;
+    }
+    boolean onGrid = first.resample() || plan.frameCount() != null;
+    return clock.samplesSinceMidnight(onGrid ? (double) startFrame / rateHz : offset, rateHz);
+  }
+
+  private static void copy(LaneSource source, List<LaneFile> files, Share share)
+      throws MediaException, IOException {
+    try (SourceReader reader = source.sound().open()) {
+      for (LaneFile file : files) {
+        file.begin(source, share.monitor());
+      }
+      if (files.stream().allMatch(LaneFile::takesIntegers)) {
+        copyIntegers(reader, files, share);
+      } else {
+        copyFloats(reader, files, share);
+      }
+    }
+  }
+
+  private static void copyIntegers(SourceReader reader, List<LaneFile> files, Share share)
       throws MediaException, IOException {
     int[][] sound = new int[reader.facts().channelCount()][BLOCK_FRAMES];
     long position = 0;
     int got;
     while ((got = reader.readIntegersAt(position, sound, BLOCK_FRAMES)) > 0) {
-      monitor.checkCancelled();
+      share.monitor().checkCancelled();
       for (LaneFile file : files) {
         file.addIntegers(sound, got);
       }
       position += got;
-      tell(source, position, monitor);
+      share.tell(position);
     }
   }
 
-  private static void copyFloats(
-      LaneSource source, SourceReader reader, List<LaneFile> files, Monitor monitor)
+  private static void copyFloats(SourceReader reader, List<LaneFile> files, Share share)
       throws MediaException, IOException {
     float[][] sound = new float[reader.facts().channelCount()][BLOCK_FRAMES];
     long position = 0;
     int got;
     while ((got = reader.readAt(position, sound, BLOCK_FRAMES)) > 0) {
-      monitor.checkCancelled();
+      share.monitor().checkCancelled();
       for (LaneFile file : files) {
         file.addFloats(sound, got);
       }
       position += got;
-      tell(source, position, monitor);
+      share.tell(position);
     }
   }
 
-  private static void tell(LaneSource source, long position, Monitor monitor) {
-    monitor.progress(
-        "writing the lanes of " + source.path(), (double) position / source.frameCount());
+  /** One source's part of the work on files that share several. */
+  private record Share(LaneSource source, double before, double all, Monitor monitor) {
+    void tell(long position) {
+      monitor.progress("writing the lanes of " + source.path(), (before + position) / all);
+    }
   }
 }

@@ -8,21 +8,27 @@ import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
- * One mono track of the hand-over.
+ * One mono signal of the hand-over: what was cut out of one source, and where it lies in which
+ * file. Files by clip hold one each; other layouts have several of them side by side or one after
+ * the other, with silence between.
  *
  * @param file path within the hand-over folder, '/' separators
+ * @param fileChannel the file's channel, from 0
+ * @param fileStartFrame its first frame in the file
+ * @param fileFrameCount length of the file
  * @param name the lane's name, such as the speaker's
  * @param role what it is, such as {@code left} or {@code console feed}
  * @param source path of the source, or name of the run it was made from
  * @param channels indexes of the source's channels that went into it, at least one
  * @param startFrameOnReference where it starts on the reference, in frames of {@code sampleRateHz};
  *     negative before the reference; null for the lane of an unplaced source
- * @param timeReferenceSamples samples since midnight as written into the file ({@code bext}, EBU
- *     Tech 3285), in frames of {@code sampleRateHz}; null for the lane of an unplaced source
+ * @param timeReferenceSamples samples since midnight of its first frame, in frames of {@code
+ *     sampleRateHz}; the file's own ({@code bext}, EBU Tech 3285) is earlier by {@code
+ *     fileStartFrame}; null for the lane of an unplaced source
  * @param sampleRateHz sample rate of the written file
  * @param bitsPerSample 16, 24 or 32
  * @param sampleFormat whole numbers or floats
- * @param frameCount length of the written file
+ * @param frameCount how much of the file it is
  * @param clockCorrected whether it was resampled to run on the reference's clock
  * @param clampedSamples samples beyond full scale that were held there
  * @param leftOutMarkers findings' stretches for which the file had no room
@@ -31,6 +37,9 @@ import org.jspecify.annotations.Nullable;
  */
 public record LaneReport(
     String file,
+    Integer fileChannel,
+    Long fileStartFrame,
+    Long fileFrameCount,
     String name,
     String role,
     String source,
@@ -56,6 +65,10 @@ public record LaneReport(
     Objects.requireNonNull(role, "role");
     Numbers.notEmpty(source, "a lane's source");
     Objects.requireNonNull(sampleFormat, "sampleFormat");
+    // Reports of earlier releases lack these: a lane had its file to itself.
+    fileChannel = fileChannel == null ? 0 : fileChannel;
+    fileStartFrame = fileStartFrame == null ? 0L : fileStartFrame;
+    fileFrameCount = fileFrameCount == null ? (Long) frameCount : fileFrameCount;
     channels = List.copyOf(channels);
     if (channels.isEmpty() || channels.stream().anyMatch(index -> index < 0)) {
       throw new IllegalArgumentException("bad channel indexes " + channels);
@@ -63,6 +76,9 @@ public record LaneReport(
     Numbers.notNegativeOrNull(timeReferenceSamples, "timeReferenceSamples");
     if (sampleRateHz < 1 || !BITS.contains(bitsPerSample) || frameCount < 0) {
       throw new IllegalArgumentException("bad numbers for lane " + file);
+    }
+    if (fileChannel < 0 || fileStartFrame < 0 || fileStartFrame + frameCount > fileFrameCount) {
+      throw new IllegalArgumentException("bad place in the file of lane " + file);
     }
     if (clampedSamples < 0 || leftOutMarkers < 0) {
       throw new IllegalArgumentException("bad counts for lane " + file);
@@ -73,6 +89,11 @@ public record LaneReport(
         throw new IllegalArgumentException("bad checksum for lane " + file);
       }
     }
+  }
+
+  /** Whether it has its file to itself. */
+  boolean hasWholeFile() {
+    return fileChannel == 0 && fileStartFrame == 0 && frameCount == fileFrameCount;
   }
 
   /** How a sample is written. */

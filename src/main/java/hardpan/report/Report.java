@@ -77,4 +77,10 @@ public record Report(
   public Optional<SourceReport> source(String path) {
     return sources.stream().filter(source -> source.path().equals(path)).findFirst();
   }
+
+  /** How many mono tracks were written: channels of files. */
+  public int trackCount() {
+    return (int)
+        lanes.stream().map(lane -> lane.file() + "|" + lane.fileChannel()).distinct().count();
+  }
 }

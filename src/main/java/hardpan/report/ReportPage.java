@@ -87,7 +87,7 @@ public final class ReportPage {
     }
     parts.add("sources>Sources (" + report.sources().size() + ")");
     if (!report.lanes().isEmpty()) {
-      parts.add("lanes>Lanes (" + report.lanes().size() + ")");
+      parts.add("lanes>Lanes (" + report.trackCount() + ")");
     }
     if (!extras.leftOut().isEmpty()) {
       parts.add("left-out>Left out (" + extras.leftOut().size() + ")");

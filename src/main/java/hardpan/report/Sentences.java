@@ -23,9 +23,13 @@ public final class Sentences {
     }
     if (!report.lanes().isEmpty()) {
       long adrift =
-          report.lanes().stream().filter(lane -> lane.startFrameOnReference() == null).count();
+          report.lanes().stream()
+              .filter(lane -> lane.startFrameOnReference() == null)
+              .map(lane -> lane.file() + "|" + lane.fileChannel())
+              .distinct()
+              .count();
       sentences.add(
-          Figures.count(report.lanes().size(), "lane was", "lanes were")
+          Figures.count(report.trackCount(), "lane was", "lanes were")
               + " written"
               + (adrift == 0 ? "." : ", " + adrift + " of them without a place on the reference."));
     }
@@ -279,6 +283,12 @@ public final class Sentences {
   /** What is to be known of a lane beside its numbers; often nothing. */
   public static List<String> laneRemarks(LaneReport lane) {
     List<String> remarks = new ArrayList<>();
+    if (!lane.hasWholeFile()) {
+      remarks.add(
+          "in the file from "
+              + Figures.clock((double) lane.fileStartFrame() / lane.sampleRateHz(), 3)
+              + (lane.fileChannel() > 0 ? " on channel " + (lane.fileChannel() + 1) : ""));
+    }
     if (lane.clockCorrected()) {
       remarks.add("clock corrected");
     }

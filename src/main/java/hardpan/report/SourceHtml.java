@@ -49,6 +49,10 @@ final class SourceHtml {
     if (placement != null) {
       html.append("<h4>Place</h4>\n");
       paragraph(html, Sentences.placementSentence(placement));
+      Double length = source.durationSeconds();
+      if (picture != null && placement.state() == PlacementReport.State.PLACED && length != null) {
+        html.append(ResidualDrawing.figure(picture.residuals(), length));
+      }
     }
     PairReport pair = source.pair();
     if (pair != null) {
@@ -187,13 +191,12 @@ final class SourceHtml {
                   channel.index(),
                   seconds,
                   clipping.spans(),
+                  marked(channel),
                   "Waveform of channel " + title(channel)))
           .append("<div class=\"ends\"><span>0:00</span><span>")
           .append(Figures.clock(seconds, 0))
           .append("</span></div>");
-      if (!clipping.spans().isEmpty()) {
-        html.append("<figcaption>Marks along the top: clipped stretches.</figcaption>");
-      }
+      caption(html, channel);
       html.append("</figure>\n");
     }
     if (clipping.clipped()) {
@@ -217,6 +220,39 @@ final class SourceHtml {
         && channel.overload().verdict() == OverloadReport.Verdict.NONE) {
       html.append("<p class=\"soft\">Nothing to report.</p>\n");
     }
+  }
+
+  /** Findings with stretches of their own; clipped ones are marked along the top already. */
+  private static List<FindingReport> marked(ChannelReport channel) {
+    return channel.findings().stream()
+        .filter(finding -> !finding.spans().isEmpty() && !finding.code().equals("clipping"))
+        .limit(WaveDrawing.MOST_ROWS)
+        .toList();
+  }
+
+  private static void caption(StringBuilder html, ChannelReport channel) {
+    List<FindingReport> rows = marked(channel);
+    boolean clipped = !channel.clipping().spans().isEmpty();
+    if (!clipped && rows.isEmpty()) {
+      return;
+    }
+    html.append("<figcaption>");
+    if (clipped) {
+      html.append("Marks along the top: clipped stretches.");
+    }
+    if (!rows.isEmpty()) {
+      html.append(clipped ? " " : "")
+          .append("Rows of marks along the bottom, from the lowest up: ");
+      for (int i = 0; i < rows.size(); i++) {
+        html.append(i == 0 ? "" : ", ")
+            .append(Html.text(rows.get(i).code()))
+            .append(" (")
+            .append(rows.get(i).severity().word())
+            .append(")");
+      }
+      html.append(".");
+    }
+    html.append("</figcaption>");
   }
 
   private static void overload(StringBuilder html, OverloadReport overload) {

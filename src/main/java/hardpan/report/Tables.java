@@ -80,7 +80,7 @@ public final class Tables {
       cells.add(source.sampleRateHz());
       cells.add(source.frameCount());
       cells.add(original == null ? null : original.startTimecode());
-      cells.add(String.join(" ", lanes.stream().map(LaneReport::file).toList()));
+      cells.add(String.join(" ", lanes.stream().map(LaneReport::file).distinct().toList()));
       cells.add(lanes.isEmpty() ? null : lanes.stream().anyMatch(LaneReport::clockCorrected));
       cells.add(says(source));
       line(table, cells);

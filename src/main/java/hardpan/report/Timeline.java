@@ -251,12 +251,17 @@ public final class Timeline {
     }
     Map<String, @Nullable Object> range =
         Otio.range((double) stamp, (double) lane.frameCount(), rateHz);
+    Map<String, @Nullable Object> fileRange =
+        Otio.range(
+            (double) (stamp - lane.fileStartFrame()), (double) lane.fileFrameCount(), rateHz);
     Map<String, @Nullable Object> about = new LinkedHashMap<>();
     about.put("source", lane.source());
     about.put("role", lane.role());
     about.put("clockCorrected", lane.clockCorrected());
+    about.put("fileChannel", lane.fileChannel());
     track.add(
-        Otio.clip(fileName(lane.file()), RelativeUrl.of(lane.file()), range, range, markers, about),
+        Otio.clip(
+            fileName(lane.file()), RelativeUrl.of(lane.file()), fileRange, range, markers, about),
         (double) (start - beginSeconds * rateHz),
         rateHz,
         (double) lane.frameCount(),

@@ -9,6 +9,11 @@ final class WaveDrawing {
   private static final int MARK_HEIGHT = 7;
   private static final double LEAST_MARK = 2;
 
+  /** Rows of findings' marks under the waveform. */
+  static final int MOST_ROWS = 4;
+
+  private static final int ROW_HEIGHT = 4;
+
   private WaveDrawing() {}
 
   /**
@@ -48,9 +53,17 @@ final class WaveDrawing {
     return top.append(String.join("", bottom)).append('Z').toString();
   }
 
-  /** One channel's strip: waveform, and a mark along the top wherever it is clipped. */
+  /**
+   * One channel's strip: waveform, a mark along the top wherever it is clipped, and a row of marks
+   * along the bottom for each finding, the first one lowest.
+   */
   static String strip(
-      SourcePicture picture, int channel, double seconds, List<SpanReport> clipped, String title) {
+      SourcePicture picture,
+      int channel,
+      double seconds,
+      List<SpanReport> clipped,
+      List<FindingReport> findings,
+      String title) {
     StringBuilder svg = new StringBuilder();
     svg.append("<svg class=\"strip\" viewBox=\"0 0 ")
         .append(STRIP_WIDTH)
@@ -65,6 +78,18 @@ final class WaveDrawing {
                 : "Waveform over the whole length; marks along the top show "
                     + Figures.count(clipped.size(), "clipped stretch", "clipped stretches")
                     + ".")
+        .append(
+            String.join(
+                "",
+                findings.stream()
+                    .map(
+                        finding ->
+                            " "
+                                + Html.text(finding.code())
+                                + ": "
+                                + Figures.count(finding.spans().size(), "stretch", "stretches")
+                                + " marked along the bottom.")
+                    .toList()))
         .append("</desc><rect class=\"zero\" x=\"0\" y=\"29.8\" width=\"600\" height=\"0.4\"/>");
     String data =
         path(
@@ -78,13 +103,24 @@ final class WaveDrawing {
       svg.append("<path class=\"wave\" d=\"").append(data).append("\"/>");
     }
     if (seconds > 0) {
-      marks(svg, seconds, clipped);
+      marks(svg, seconds, clipped, "cut", 0, MARK_HEIGHT);
+      for (int row = 0; row < findings.size(); row++) {
+        FindingReport finding = findings.get(row);
+        double y = STRIP_HEIGHT - (row + 1) * (ROW_HEIGHT + 1);
+        marks(svg, seconds, finding.spans(), "is-" + finding.severity().word(), y, ROW_HEIGHT);
+      }
     }
     return svg.append("</svg>").toString();
   }
 
   /** Marks of two units or more; those that would touch become one, so there are never many. */
-  private static void marks(StringBuilder svg, double seconds, List<SpanReport> clipped) {
+  private static void marks(
+      StringBuilder svg,
+      double seconds,
+      List<SpanReport> clipped,
+      String kind,
+      double y,
+      int height) {
     double from = -1;
     double to = -1;
     for (SpanReport span : clipped) {
@@ -96,21 +132,26 @@ final class WaveDrawing {
         to = Math.max(to, end);
         continue;
       }
-      mark(svg, from, to);
+      mark(svg, from, to, kind, y, height);
       from = x;
       to = end;
     }
-    mark(svg, from, to);
+    mark(svg, from, to, kind, y, height);
   }
 
-  private static void mark(StringBuilder svg, double from, double to) {
+  private static void mark(
+      StringBuilder svg, double from, double to, String kind, double y, int height) {
     if (from >= 0) {
-      svg.append("<rect class=\"cut\" x=\"")
+      svg.append("<rect class=\"")
+          .append(kind)
+          .append("\" x=\"")
           .append(Figures.shortest(from, 1))
-          .append("\" y=\"0\" width=\"")
+          .append("\" y=\"")
+          .append(Figures.shortest(y, 1))
+          .append("\" width=\"")
           .append(Figures.shortest(to - from, 1))
           .append("\" height=\"")
-          .append(MARK_HEIGHT)
+          .append(height)
           .append("\"/>");
     }
   }

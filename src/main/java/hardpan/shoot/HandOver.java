@@ -2,13 +2,14 @@ package hardpan.shoot;
 
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
+import hardpan.lanes.Arrangement;
 import hardpan.lanes.DriftCorrection;
-import hardpan.lanes.Lane;
 import hardpan.lanes.LaneClock;
 import hardpan.lanes.LaneLabels;
 import hardpan.lanes.LanePlanner;
 import hardpan.lanes.LaneSource;
 import hardpan.lanes.LaneWriter;
+import hardpan.lanes.PlannedFile;
 import hardpan.lanes.WrittenLane;
 import hardpan.media.FfmpegPicture;
 import hardpan.media.ReaderChoice;
@@ -43,6 +44,7 @@ public final class HandOver {
    * @param target the folder to make
    * @param replace whether an earlier hand-over of that name may be replaced
    * @param correction when clocks are corrected
+   * @param arrangement how lanes go into files
    * @param choice which reader
    * @param madeAt time to put on it
    */
@@ -50,8 +52,19 @@ public final class HandOver {
       Path target,
       boolean replace,
       DriftCorrection correction,
+      Arrangement arrangement,
       ReaderChoice choice,
-      OffsetDateTime madeAt) {}
+      OffsetDateTime madeAt) {
+    /** Mono files by clip. */
+    public Options(
+        Path target,
+        boolean replace,
+        DriftCorrection correction,
+        ReaderChoice choice,
+        OffsetDateTime madeAt) {
+      this(target, replace, correction, Arrangement.USUAL, choice, madeAt);
+    }
+  }
 
   /**
    * What came of it.
@@ -80,34 +93,40 @@ public final class HandOver {
   }
 
   /**
-   * Writes the folder: first under another name beside the target, then moved into place. On
-   * failure and on cancel nothing is left. What a killed process left is taken up if the plan is
-   * the same; the hand-over then keeps the time at which it was begun.
+   * Writes the folder: first under another name beside the target, then moved into place. After a
+   * failure, a cancel and a killed process finished lanes stay under that other name, and the next
+   * run with the same plan goes on from there; the hand-over then keeps the time at which it was
+   * begun. Where no lane was finished nothing is left.
    *
    * @throws ShootException if it cannot be written
-   * @throws CancellationException if cancelled
+   * @throws HandOverStopped if cancelled, when finished lanes are kept
+   * @throws CancellationException if cancelled, when nothing was left
    */
   public static Result write(Shoot shoot, Options options, Monitor monitor) throws ShootException {
     return new HandOver(shoot, options, monitor).run();
   }
 
   private Result run() throws ShootException {
-    List<Lane> lanes = LanePlanner.plan(laneSources(), options.correction(), referenceRateHz());
+    SourceFacts reference = referenceFacts();
+    List<PlannedFile> files =
+        LanePlanner.plan(
+            laneSources(), reference, options.correction(), options.arrangement(), shoot.name());
     Map<String, FfmpegPicture> pictures = Originals.pictures(shoot, options.choice());
-    String plan = HandOverPlan.checksum(shoot, lanes, pictures);
-    try (HandOverFolder folder =
+    String plan = HandOverPlan.checksum(shoot, files, pictures);
+    HandOverFolder folder =
         HandOverFolder.begin(
-            options.target(), options.replace(), shoot.files(), plan, options.madeAt())) {
+            options.target(), options.replace(), shoot.files(), plan, options.madeAt());
+    try (folder) {
       Path lanesFolder = Files.createDirectories(folder.work().resolve(ReportMaker.LANES_FOLDER));
       OffsetDateTime madeAt = folder.journal().madeAt();
-      folder.checkSpace(HandOverPlan.bytesNeeded(lanes, lanesFolder));
-      LaneClock clock = LaneClock.of(referenceFacts(), lanes);
+      folder.checkSpace(HandOverPlan.bytesNeeded(files, lanesFolder));
+      LaneClock clock = LaneClock.of(reference, files);
       LaneLabels labels =
           new LaneLabels(
-              shoot.name(), Version.madeBy(), madeAt, lanes, Originals.counted(pictures));
+              shoot.name(), Version.madeBy(), madeAt, files, Originals.counted(pictures));
       LaneCrew crew =
           new LaneCrew(new LaneWriter(clock, labels), lanesFolder, folder.journal(), failures);
-      List<WrittenLane> written = crew.write(lanes, monitor);
+      List<WrittenLane> written = crew.write(files, monitor);
       Shoot finished = withFailures();
       String sourceSums = SourceSums.text(finished, options.target(), monitor);
       Report report = ReportMaker.report(finished, written, madeAt);
@@ -122,6 +141,8 @@ public final class HandOver {
       Path leftOver = folder.finish();
       monitor.progress("done", 1);
       return new Result(finished, report, leftOver);
+    } catch (CancellationException e) {
+      throw folder.isKept() ? new HandOverStopped(folder.whatIsLeft(), e) : e;
     } catch (ShootException | RuntimeException e) {
       throw e;
     } catch (Exception e) {
@@ -131,13 +152,10 @@ public final class HandOver {
               + options.target()
               + ": "
               + HandOverFolder.plain(e)
-              + " Nothing was left there.",
+              + " "
+              + folder.whatIsLeft(),
           e);
     }
-  }
-
-  private int referenceRateHz() {
-    return shoot.reference().map(ShootSource::analysis).map(a -> a.facts().rateHz()).orElse(48_000);
   }
 
   private List<LaneSource> laneSources() {
@@ -158,6 +176,7 @@ public final class HandOver {
               piece.verdicts(),
               piece.placement(),
               run.firstPath().equals(shoot.referencePath()),
+              ParentUid.of(piece.first().file()),
               piece::open));
     }
     return sources;

@@ -27,8 +27,9 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * The folder of a hand-over while it is being made: it grows under a hidden name beside its target
- * and takes the target's name only when it is whole. Closing it before that removes it. Only a
- * killed process leaves it, with its journal, and the next run with the same plan takes it up.
+ * and takes the target's name only when it is whole. Closing it before that removes what is not
+ * finished, and all of it if no lane is. What stays, and what a killed process leaves, is taken up
+ * with its journal by the next run with the same plan.
  */
 final class HandOverFolder implements AutoCloseable {
   /** Name of the file that lists all others. */
@@ -47,6 +48,7 @@ final class HandOverFolder implements AutoCloseable {
   private final Path work;
   private final Journal journal;
   private boolean finished;
+  private int kept;
 
   private HandOverFolder(Path target, Path work, Journal journal) {
     this.target = target;
@@ -371,13 +373,43 @@ final class HandOverFolder implements AutoCloseable {
 
   @Override
   public void close() throws IOException {
-    if (!finished) {
+    if (finished) {
+      return;
+    }
+    Set<String> files = journal.finishedFiles();
+    if (files.isEmpty() || !Files.isDirectory(work)) {
       try {
         deleteTree(work);
       } finally {
         journal.close();
       }
+      return;
     }
+    kept = files.size();
+    try (Stream<Path> all = Files.walk(work)) {
+      for (Path path : all.filter(Files::isRegularFile).toList()) {
+        if (!files.contains(String.valueOf(path.getFileName()))) {
+          Files.delete(path);
+        }
+      }
+    } finally {
+      journal.leave();
+    }
+  }
+
+  /** Whether finished lanes stay for another run; known when it is closed. */
+  boolean isKept() {
+    return kept > 0;
+  }
+
+  /** What is left after a failure or a cancel, one sentence; known when it is closed. */
+  String whatIsLeft() {
+    return kept == 0
+        ? "Nothing was left there."
+        : (kept == 1 ? "One finished lane waits" : kept + " finished lanes wait")
+            + " in "
+            + work
+            + "; the same command goes on from there, another one for this folder clears it away.";
   }
 
   /** A failure of the file system in plain words. */

@@ -2,6 +2,7 @@ package hardpan.shoot;
 
 import hardpan.lanes.Checksum;
 import hardpan.lanes.WrittenLane;
+import hardpan.lineup.Placement;
 import hardpan.report.Original;
 import hardpan.report.PageExtras;
 import hardpan.report.Report;
@@ -21,6 +22,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Stream;
+import org.jspecify.annotations.Nullable;
 
 /** What a hand-over holds beside its lanes. */
 final class HandOverPapers {
@@ -90,10 +92,30 @@ final class HandOverPapers {
         Overview overview = analysis.overview();
         pictures.put(
             source.path(),
-            new SourcePicture(overview.minima(PICTURE_COLUMNS), overview.maxima(PICTURE_COLUMNS)));
+            new SourcePicture(
+                overview.minima(PICTURE_COLUMNS),
+                overview.maxima(PICTURE_COLUMNS),
+                residuals(source.placement())));
       }
     }
     return pictures;
+  }
+
+  /** How far the windows of a placement lie from its line. */
+  private static List<SourcePicture.Residual> residuals(@Nullable Placement placement) {
+    Double offset = placement == null ? null : placement.offsetSeconds();
+    Double drift = placement == null ? null : placement.driftPpm();
+    if (placement == null || offset == null || drift == null) {
+      return List.of();
+    }
+    List<SourcePicture.Residual> residuals = new ArrayList<>();
+    for (Placement.Window window : placement.windows()) {
+      double wanted = offset + window.sourceSeconds() * drift * 1e-6;
+      residuals.add(
+          new SourcePicture.Residual(
+              window.sourceSeconds(), (window.delaySeconds() - wanted) * 1000, window.counted()));
+    }
+    return residuals;
   }
 
   private PageExtras extras() {
@@ -110,6 +132,6 @@ final class HandOverPapers {
         Sentences.usualCautions(),
         List.of(
             new PageExtras.Total("Sound read", Math.round(seconds) + " s"),
-            new PageExtras.Total("Lanes written", Integer.toString(report.lanes().size()))));
+            new PageExtras.Total("Lanes written", Integer.toString(report.trackCount()))));
   }
 }

@@ -1,6 +1,8 @@
 package hardpan.shoot;
 
 import hardpan.lanes.Lane;
+import hardpan.lanes.LaneSource;
+import hardpan.lanes.PlannedFile;
 import hardpan.media.FfmpegPicture;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -27,23 +29,20 @@ final class HandOverPlan {
    * 64 digits that stand for all that decides the lanes' bytes but the time: program, sources as
    * they lie on the disk, what was found in them, lanes.
    */
-  static String checksum(Shoot shoot, List<Lane> lanes, Map<String, FfmpegPicture> pictures) {
+  static String checksum(
+      Shoot shoot, List<PlannedFile> files, Map<String, FfmpegPicture> pictures) {
     StringBuilder plan = new StringBuilder();
     plan.append(Version.madeBy()).append('\n').append(shoot.name()).append('\n');
     plan.append(shoot.referencePath()).append('\n');
     for (ShootSource source : shoot.sources()) {
       plan.append(source.path()).append('|').append(mark(source.file())).append('\n');
     }
-    for (Lane lane : lanes) {
-      var source = lane.source();
-      plan.append(lane.fileName()).append('|').append(lane.name()).append('|');
-      plan.append(lane.role()).append('|').append(lane.channels()).append('|');
-      plan.append(lane.resample()).append('|').append(lane.format()).append('|');
-      plan.append(source.path()).append('|').append(source.files()).append('|');
-      plan.append(source.device()).append('|');
-      plan.append(source.runNumber()).append('|').append(source.facts()).append('|');
-      plan.append(source.frameCount()).append('|').append(source.verdicts()).append('|');
-      plan.append(source.placement()).append('|').append(source.isReference()).append('\n');
+    for (PlannedFile file : files) {
+      plan.append(file.name()).append('|').append(file.format()).append('|');
+      plan.append(file.startFrameOnReference()).append('|').append(file.frameCount()).append('\n');
+      for (Lane lane : file.lanes()) {
+        addLane(lane, plan);
+      }
     }
     plan.append(new TreeMap<>(pictures));
     try {
@@ -54,6 +53,18 @@ final class HandOverPlan {
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("every Java platform has SHA-256", e);
     }
+  }
+
+  private static void addLane(Lane lane, StringBuilder plan) {
+    LaneSource source = lane.source();
+    plan.append(lane.name()).append('|').append(lane.role()).append('|');
+    plan.append(lane.channels()).append('|').append(lane.resample()).append('|');
+    plan.append(lane.slot()).append('|');
+    plan.append(source.path()).append('|').append(source.files()).append('|');
+    plan.append(source.device()).append('|').append(source.parentUid()).append('|');
+    plan.append(source.runNumber()).append('|').append(source.facts()).append('|');
+    plan.append(source.frameCount()).append('|').append(source.verdicts()).append('|');
+    plan.append(source.placement()).append('|').append(source.isReference()).append('\n');
   }
 
   private static String mark(Path file) {
@@ -74,13 +85,13 @@ final class HandOverPlan {
    *
    * @param folder where lanes of an earlier run may lie already
    */
-  static long bytesNeeded(List<Lane> lanes, Path folder) {
+  static long bytesNeeded(List<PlannedFile> files, Path folder) {
     double bytes = PAPERS_BYTES;
-    for (Lane lane : lanes) {
-      double seconds = (double) lane.source().frameCount() / lane.source().facts().rateHz() + 1;
-      double wanted = seconds * lane.format().rateHz() * lane.format().bits() / 8;
-      double there = folder.resolve(lane.fileName()).toFile().length();
-      bytes += Math.max(0, wanted - there) + LANE_EXTRA_BYTES;
+    for (PlannedFile file : files) {
+      double frames = file.expectedFrames() + file.format().rateHz();
+      double wanted = frames * file.channelCount() * file.format().bits() / 8;
+      double there = folder.resolve(file.name()).toFile().length();
+      bytes += Math.max(0, wanted - there) + LANE_EXTRA_BYTES * file.lanes().size();
     }
     return (long) bytes;
   }

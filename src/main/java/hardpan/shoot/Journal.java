@@ -1,6 +1,7 @@
 package hardpan.shoot;
 
 import hardpan.lanes.Lane;
+import hardpan.lanes.Slot;
 import hardpan.lanes.WrittenLane;
 import java.io.IOException;
 import java.nio.ByteBuffer;
@@ -16,8 +17,10 @@ import java.time.DateTimeException;
 import java.time.OffsetDateTime;
 import java.util.Arrays;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -29,9 +32,10 @@ import org.jspecify.annotations.Nullable;
  * lane that lies finished on the disk. A last line without an end was cut off and does not count.
  */
 final class Journal implements AutoCloseable {
-  private static final String MAGIC = "hardpan unfinished hand-over 1";
+  private static final String MAGIC = "hardpan unfinished hand-over 2";
   private static final String SEPARATOR = "\t";
   private static final String UNKNOWN = "-";
+  private static final int CELLS = 10;
 
   /** More than ten thousand lanes; ours is never longer. */
   private static final long LARGEST_BYTES = 4L * 1024 * 1024;
@@ -40,6 +44,7 @@ final class Journal implements AutoCloseable {
   private final FileChannel channel;
   private final FileLock lock;
   private final Map<String, String[]> finished = new HashMap<>();
+  private final Set<String> finishedNow = new HashSet<>();
   private OffsetDateTime madeAt;
   private boolean continued;
 
@@ -118,8 +123,8 @@ final class Journal implements AutoCloseable {
       madeAt = began;
       for (String line : lines.subList(3, lines.size() - 1)) {
         String[] cells = line.split(SEPARATOR, -1);
-        if (cells.length == 7) {
-          finished.put(cells[0], cells);
+        if (cells.length == CELLS) {
+          finished.put(key(cells[0], cells[1], cells[2]), cells);
         }
       }
       // A line that was cut off must not run into the next one.
@@ -153,22 +158,33 @@ final class Journal implements AutoCloseable {
    * What an earlier run wrote of a lane, or null. The caller looks whether the file is still so.
    */
   synchronized @Nullable WrittenLane finished(Lane lane) {
-    String[] cells = finished.get(lane.fileName());
+    Slot slot = lane.slot();
+    String[] cells =
+        finished.get(
+            key(
+                lane.fileName(),
+                Integer.toString(slot.channel()),
+                Long.toString(slot.startFrame())));
     if (cells == null) {
       return null;
     }
     try {
       return new WrittenLane(
           lane,
-          Long.parseLong(cells[1]),
-          number(cells[2]),
-          number(cells[3]),
-          cells[4],
-          Long.parseLong(cells[5]),
-          Integer.parseInt(cells[6]));
+          Long.parseLong(cells[3]),
+          number(cells[4]),
+          number(cells[5]),
+          Long.parseLong(cells[6]),
+          cells[7],
+          Long.parseLong(cells[8]),
+          Integer.parseInt(cells[9]));
     } catch (NumberFormatException e) {
       return null;
     }
+  }
+
+  private static String key(String file, String channel, String startFrame) {
+    return String.join(SEPARATOR, file, channel, startFrame);
   }
 
   private static @Nullable Long number(String cell) {
@@ -182,16 +198,21 @@ final class Journal implements AutoCloseable {
       lines.append(
           String.join(
               SEPARATOR,
-              lane.lane().fileName(),
+              key(
+                  lane.lane().fileName(),
+                  Integer.toString(lane.lane().slot().channel()),
+                  Long.toString(lane.lane().slot().startFrame())),
               Long.toString(lane.frameCount()),
               text(lane.startFrameOnReference()),
               text(lane.timeReferenceSamples()),
+              Long.toString(lane.fileFrameCount()),
               lane.sha256(),
               Long.toString(lane.clampedSamples()),
               Integer.toString(lane.leftOutMarkers())));
       lines.append('\n');
     }
     append(lines.toString());
+    lanes.forEach(lane -> finishedNow.add(lane.lane().fileName()));
   }
 
   private static String text(@Nullable Long number) {
@@ -205,6 +226,19 @@ final class Journal implements AutoCloseable {
       channel.write(bytes);
     }
     channel.force(true);
+  }
+
+  /** Names of the files whose lanes lie finished on the disk. */
+  synchronized Set<String> finishedFiles() {
+    Set<String> files = new HashSet<>(finishedNow);
+    finished.values().forEach(cells -> files.add(cells[0]));
+    return files;
+  }
+
+  /** Leaves it for the next run. */
+  void leave() throws IOException {
+    lock.release();
+    channel.close();
   }
 
   /** Removes it; the hand-over is whole, or given up. */

@@ -4,7 +4,9 @@ import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.lanes.Checksum;
 import hardpan.lanes.Lane;
+import hardpan.lanes.LaneSource;
 import hardpan.lanes.LaneWriter;
+import hardpan.lanes.PlannedFile;
 import hardpan.lanes.WrittenLane;
 import java.io.IOException;
 import java.nio.file.Files;
@@ -13,6 +15,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.atomic.AtomicBoolean;
 
 /** Writes all lanes of a hand-over on all cores; those that an earlier run finished are kept. */
 final class LaneCrew {
@@ -35,61 +38,89 @@ final class LaneCrew {
     this.failures = failures;
   }
 
-  /** The lanes that were written, in the order of their plans. */
-  List<WrittenLane> write(List<Lane> lanes, Monitor monitor) throws Exception {
-    Map<String, List<Lane>> bySource = new LinkedHashMap<>();
-    for (Lane lane : lanes) {
-      bySource.computeIfAbsent(lane.source().path(), path -> new ArrayList<>()).add(lane);
+  /** The lanes that were written, file by file in the order of their plans. */
+  List<WrittenLane> write(List<PlannedFile> files, Monitor monitor) throws Exception {
+    Map<String, List<PlannedFile>> batches = new LinkedHashMap<>();
+    for (PlannedFile file : files) {
+      batches.computeIfAbsent(batch(file), key -> new ArrayList<>()).add(file);
     }
     List<List<WrittenLane>> written =
         Crew.all(
-            List.copyOf(bySource.values()),
+            List.copyOf(batches.values()),
             "writing lanes",
             ShootSteps.LINED_UP,
             HandOver.LANES_WRITTEN,
             monitor,
-            this::writeSource);
+            this::writeBatch);
     return written.stream().flatMap(List::stream).toList();
   }
 
+  /** Files of one batch are written together, so that no source is read twice. */
+  private static String batch(PlannedFile file) {
+    LaneSource source = file.lanes().get(0).source();
+    return file.sources().size() == 1 ? source.path() : "device\n" + source.device();
+  }
+
   /** A source that fails now costs its own lanes only. */
-  private List<WrittenLane> writeSource(List<Lane> lanes, Monitor own) throws IOException {
-    List<WrittenLane> kept = kept(lanes, own);
-    if (kept.size() == lanes.size()) {
+  private List<WrittenLane> writeBatch(List<PlannedFile> files, Monitor own) throws IOException {
+    List<WrittenLane> kept = kept(files, own);
+    if (!kept.isEmpty()) {
       return kept;
     }
-    remove(lanes);
+    remove(files);
+    AtomicBoolean whole = new AtomicBoolean(true);
     try {
-      List<WrittenLane> written = writer.write(lanes, folder, own);
-      journal.add(written);
+      List<WrittenLane> written =
+          writer.write(
+              files,
+              folder,
+              (source, failure) -> {
+                whole.set(false);
+                failures.put(source.path(), failure);
+              },
+              own);
+      if (whole.get()) {
+        journal.add(written);
+      }
       return written;
     } catch (MediaException e) {
-      remove(lanes);
-      failures.put(lanes.get(0).source().path(), e);
+      remove(files);
+      failures.put(files.get(0).lanes().get(0).source().path(), e);
       return List.of();
     }
   }
 
-  /** What an earlier run finished and the disk still holds. */
-  private List<WrittenLane> kept(List<Lane> lanes, Monitor own) throws IOException {
+  /** What an earlier run finished and the disk still holds; empty unless it is all of it. */
+  private List<WrittenLane> kept(List<PlannedFile> files, Monitor own) throws IOException {
     List<WrittenLane> kept = new ArrayList<>();
-    for (Lane lane : lanes) {
-      WrittenLane finished = journal.finished(lane);
-      Path file = folder.resolve(lane.fileName());
-      if (finished != null
-          && Files.isRegularFile(file)
-          && finished
-              .sha256()
-              .equals(Checksum.sha256(file, (bytes, count) -> own.checkCancelled()))) {
+    for (PlannedFile file : files) {
+      String sum = null;
+      for (Lane lane : file.lanes()) {
+        WrittenLane finished = journal.finished(lane);
+        if (finished == null) {
+          return List.of();
+        }
+        sum = sum == null ? checksum(file, own) : sum;
+        if (!finished.sha256().equals(sum)) {
+          return List.of();
+        }
         kept.add(finished);
       }
     }
     return kept;
   }
 
-  private void remove(List<Lane> lanes) throws IOException {
-    for (Lane lane : lanes) {
-      Files.deleteIfExists(folder.resolve(lane.fileName()));
+  /** Empty if there is no such file. */
+  private String checksum(PlannedFile plan, Monitor own) throws IOException {
+    Path file = folder.resolve(plan.name());
+    return Files.isRegularFile(file)
+        ? Checksum.sha256(file, (bytes, count) -> own.checkCancelled())
+        : "";
+  }
+
+  private void remove(List<PlannedFile> files) throws IOException {
+    for (PlannedFile file : files) {
+      Files.deleteIfExists(folder.resolve(file.name()));
     }
   }
 }

@@ -235,6 +235,9 @@ public final class ReportMaker {
     var lane = written.lane();
     return new LaneReport(
         LANES_FOLDER + "/" + lane.fileName(),
+        lane.slot().channel(),
+        lane.slot().startFrame(),
+        written.fileFrameCount(),
         lane.name(),
         lane.role(),
         lane.source().path(),

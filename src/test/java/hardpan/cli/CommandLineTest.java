@@ -11,6 +11,7 @@ import com.networknt.schema.JsonSchemaFactory;
 import com.networknt.schema.SpecVersion;
 import hardpan.shoot.ShootSamples;
 import hardpan.wave.WaveFormat;
+import hardpan.wave.WaveHeader;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
@@ -62,6 +63,45 @@ class CommandLineTest {
     assertEquals(ExitCode.DONE, CliRun.of("split", supper, "--out", within, "--quiet").code());
     CliRun inspect = CliRun.of("inspect", supper);
     assertTrue(inspect.out().startsWith("3 sources"), inspect.out());
+  }
+
+  @Test
+  void filesCanBeLaidOutAndNamed() throws IOException {
+    Path supper = ShootSamples.harvestSupper(folder.resolve("supper"));
+    Path day = folder.resolve("day");
+    CliRun run =
+        CliRun.of(
+            "handover",
+            supper,
+            "--out",
+            day,
+            "--layout",
+            "device",
+            "--poly",
+            "--name",
+            "{date}-{device}_{lane}",
+            "--quiet");
+    assertEquals(new CliRun(ExitCode.DONE, "", ""), run);
+    Set<String> names = new TreeSet<>();
+    long frames = -1;
+    for (String name :
+        Set.of(
+            "2026-05-16-REC_poly.wav", "2026-05-16-CAM-A_poly.wav", "2026-05-16-CAM-B_mono.wav")) {
+      WaveHeader header = WaveHeader.read(day.resolve("lanes").resolve(name));
+      assertTrue(frames < 0 || frames == header.frameCount(), name);
+      frames = header.frameCount();
+      assertEquals(19L * 3600 * 48_000, header.bext().timeReferenceSamples(), name);
+      names.add(name);
+    }
+    assertEquals(20 * 48_000, frames);
+    assertEquals(names, new TreeSet<>(Set.of(day.resolve("lanes").toFile().list())));
+    assertEquals(ExitCode.DONE, CliRun.of("verify", day).code());
+    CliRun bad = CliRun.of("handover", supper, "--out", folder.resolve("x"), "--name", "{take}");
+    assertEquals(ExitCode.USAGE, bad.code());
+    assertTrue(bad.err().contains("'{take}' is none of {shoot} {device}"), bad.err());
+    CliRun split = CliRun.of("split", supper, "--out", folder.resolve("x"), "--layout", "start");
+    assertEquals(ExitCode.USAGE, split.code());
+    assertFalse(Files.exists(folder.resolve("x")));
   }
 
   @Test

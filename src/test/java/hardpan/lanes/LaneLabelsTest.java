@@ -227,7 +227,8 @@ class LaneLabelsTest {
     Path file = LaneSamples.clip(folder.resolve("a.mov"), "mov", "pcm_s16le", RATE, sound, sound);
     LaneSource source = LaneSamples.source(file, LaneSamples.placed(1, 0, false, 0), false);
     assertEquals("", ixml(write(source).get(0)).speed().timecodeRate());
-    List<Lane> plan = LanePlanner.plan(List.of(source), DriftCorrection.AUTO, RATE);
+    List<PlannedFile> plan =
+        LaneSamples.files(List.of(source), DriftCorrection.AUTO, Arrangement.USUAL);
     Timecode picture = new Timecode(new FrameRate(30_000, 1001), true);
     LaneLabels labels =
         new LaneLabels("x", "y", LaneSamples.MADE_AT, plan, Map.of(source.path(), picture));

@@ -32,7 +32,8 @@ class LaneMarkersTest {
   void anUncorrectedLaneHasTheSourcesFrames() {
     Lane lane = lane(LaneSamples.placed(2, 5, false, 0), false, finding("hum", new Span(100, 300)));
     assertEquals(
-        List.of(new CuePoint(1, 100, 200, "hum", "It says.")), LaneMarkers.of(lane).kept());
+        List.of(new CuePoint(1, 100, 200, "hum", "It says.")),
+        LaneMarkers.of(PlannedFile.of(lane)).kept());
   }
 
   /**
@@ -47,7 +48,7 @@ class LaneMarkersTest {
             LaneSamples.placed(offset, -200, false, 0),
             true,
             finding("hum", new Span(24_000, 36_000)));
-    CuePoint point = LaneMarkers.of(lane).kept().get(0);
+    CuePoint point = LaneMarkers.of(PlannedFile.of(lane)).kept().get(0);
     // 24,000 x 0.9998 - 0.4 = 23,994.8; 36,000 x 0.9998 - 0.4 = 35,992.4.
     assertEquals(23_995, point.frame());
     assertEquals(35_992 - 23_995, point.lengthFrames());
@@ -57,7 +58,8 @@ class LaneMarkersTest {
   void aFindingOfTheWholeChannelCoversTheLane() {
     Lane lane = lane(null, false, finding("low-level"));
     assertEquals(
-        List.of(new CuePoint(1, 0, 48_000, "low-level", "It says.")), LaneMarkers.of(lane).kept());
+        List.of(new CuePoint(1, 0, 48_000, "low-level", "It says.")),
+        LaneMarkers.of(PlannedFile.of(lane)).kept());
   }
 
   @Test
@@ -70,7 +72,7 @@ class LaneMarkersTest {
     Finding fault =
         new Finding(
             "cut", Finding.Severity.FAULT, List.of(new Span(40_000, 41_000)), Map.of(), "Cut.", "");
-    LaneMarkers markers = LaneMarkers.of(lane(null, false, notes, fault));
+    LaneMarkers markers = LaneMarkers.of(PlannedFile.of(lane(null, false, notes, fault)));
     assertEquals(LaneMarkers.MOST, markers.kept().size());
     assertEquals(8, markers.leftOut());
     assertTrue(markers.kept().stream().anyMatch(point -> point.label().equals("cut")));

@@ -44,7 +44,7 @@ class LanePlannerTest {
         "\ud83c\udfa5; x_1_left.wav",
         "\u6620\u50cf; x_1_left.wav",
         "CON; CON_1_left.wav",
-        "nul.wav; nul.wav_1_left.wav",
+        "nul.wav; x-nul.wav_1_left.wav",
         "a/b\\c:d*e?f\"g<h>i|j; a-b-c-d-e-f-g-h-i-j_1_left.wav",
         "..; x_1_left.wav",
         "-rf; rf_1_left.wav",
@@ -74,7 +74,7 @@ class LanePlannerTest {
               null));
     }
     Set<String> seen = new HashSet<>();
-    List<Lane> lanes = LanePlanner.plan(sources, DriftCorrection.AUTO, 48_000);
+    List<Lane> lanes = LaneSamples.plan(sources, DriftCorrection.AUTO);
     assertEquals(1200, lanes.size());
     for (Lane lane : lanes) {
       String name = lane.fileName();
@@ -86,9 +86,7 @@ class LanePlannerTest {
     }
     assertEquals(
         lanes.stream().map(Lane::fileName).toList(),
-        LanePlanner.plan(sources, DriftCorrection.AUTO, 48_000).stream()
-            .map(Lane::fileName)
-            .toList());
+        LaneSamples.plan(sources, DriftCorrection.AUTO).stream().map(Lane::fileName).toList());
   }
 
   @Test
@@ -191,14 +189,14 @@ class LanePlannerTest {
             LaneSamples.facts(SourceFacts.Kind.CLIP, 44_100, "", ""),
             LaneSamples.verdicts(Relation.ISOLATED, 0, 2),
             ambiguous);
-    Lane lane = LanePlanner.plan(List.of(twice), DriftCorrection.ON, 48_000).get(0);
+    Lane lane = LaneSamples.plan(List.of(twice), DriftCorrection.ON).get(0);
     assertFalse(lane.resample());
     assertEquals(44_100, lane.format().rateHz());
     assertEquals(null, lane.startFrameOnReference());
   }
 
   private static List<Lane> plan(LaneSource... sources) {
-    return LanePlanner.plan(List.of(sources), DriftCorrection.AUTO, 48_000);
+    return LaneSamples.plan(List.of(sources), DriftCorrection.AUTO);
   }
 
   private static LaneSource clip(String device, Relation relation, double gainDb) {

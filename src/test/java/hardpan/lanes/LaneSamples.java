@@ -202,11 +202,37 @@ final class LaneSamples {
   static List<WrittenLane> write(
       LaneSource source, DriftCorrection correction, Path folder, LaneClock clock)
       throws IOException {
-    List<Lane> lanes = LanePlanner.plan(List.of(source), correction, 48_000);
+    return write(files(List.of(source), correction, Arrangement.USUAL), folder, clock);
+  }
+
+  /** Writes files that share their sources. */
+  static List<WrittenLane> write(List<PlannedFile> files, Path folder, LaneClock clock)
+      throws IOException {
     LaneWriter writer =
         new LaneWriter(
-            clock, new LaneLabels("Harvest supper", "Hardpan test", MADE_AT, lanes, Map.of()));
-    return lanes.isEmpty() ? List.of() : writer.write(lanes, folder, Monitor.SILENT);
+            clock, new LaneLabels("Harvest supper", "Hardpan test", MADE_AT, files, Map.of()));
+    return files.isEmpty()
+        ? List.of()
+        : writer.write(
+            files,
+            folder,
+            (source, failure) -> {
+              throw new AssertionError(source.path(), failure);
+            },
+            Monitor.SILENT);
+  }
+
+  /** All files of some sources; the reference runs at 48 kHz. */
+  static List<PlannedFile> files(
+      List<LaneSource> sources, DriftCorrection correction, Arrangement arrangement) {
+    return LanePlanner.plan(sources, null, correction, arrangement, "Harvest supper");
+  }
+
+  /** All lanes of some sources, each in a file of its own. */
+  static List<Lane> plan(List<LaneSource> sources, DriftCorrection correction) {
+    return files(sources, correction, Arrangement.USUAL).stream()
+        .map(file -> file.lanes().get(0))
+        .toList();
   }
 
   static int[] integers(Path file) throws IOException {

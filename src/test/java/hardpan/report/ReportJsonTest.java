@@ -83,7 +83,7 @@ class ReportJsonTest {
     for (JsonNode lane : root.get("lanes")) {
       assertKeys(
           lane,
-          "file name role source channels startFrameOnReference timeReferenceSamples sampleRateHz"
+          "file fileChannel fileStartFrame fileFrameCount name role source channels startFrameOnReference timeReferenceSamples sampleRateHz"
               + " bitsPerSample sampleFormat frameCount"
               + " clockCorrected clampedSamples leftOutMarkers sha256");
     }

@@ -190,6 +190,9 @@ class ReportPageTest {
                 name ->
                     new LaneReport(
                         name,
+                        0,
+                        0L,
+                        1L,
                         name,
                         name,
                         name,
@@ -347,7 +350,12 @@ class ReportPageTest {
         new SourcePicture(List.of(new float[] {-1, -1}), List.of(new float[] {1, 1}));
     String svg =
         WaveDrawing.strip(
-            picture, 0, 100, List.of(new SpanReport(25, 50), new SpanReport(99.99, 100)), "W");
+            picture,
+            0,
+            100,
+            List.of(new SpanReport(25, 50), new SpanReport(99.99, 100)),
+            List.of(),
+            "W");
     assertTrue(svg.contains("class=\"cut\" x=\"150\" y=\"0\" width=\"150\""), svg);
     assertTrue(svg.contains("class=\"cut\" x=\"598\" y=\"0\" width=\"2\""), svg);
     assertTrue(svg.contains("2 clipped stretches"), svg);
@@ -355,10 +363,61 @@ class ReportPageTest {
     for (int i = 0; i < 50_000; i++) {
       many.add(new SpanReport(i * 0.002, i * 0.002 + 0.001));
     }
-    String full = WaveDrawing.strip(picture, 0, 100, many, "W");
+    String full = WaveDrawing.strip(picture, 0, 100, many, List.of(), "W");
     assertEquals(1, full.split("class=\"cut\"", -1).length - 1);
     assertTrue(full.contains("class=\"cut\" x=\"0\" y=\"0\" width=\"600\""), full);
     assertTrue(full.contains("50000 clipped stretches"), full);
+  }
+
+  /** Each finding has a row of its own from the bottom up: 60 high, rows of 4 and a gap of 1. */
+  @Test
+  void findingsAreMarkedInRows() {
+    SourcePicture picture =
+        new SourcePicture(List.of(new float[] {-1, -1}), List.of(new float[] {1, 1}));
+    List<FindingReport> findings =
+        List.of(
+            new FindingReport(
+                "hum",
+                FindingReport.Severity.WARNING,
+                List.of(new SpanReport(0, 50)),
+                Map.of(),
+                "It hums.",
+                ""),
+            new FindingReport(
+                "dropout",
+                FindingReport.Severity.NOTE,
+                List.of(new SpanReport(10, 20), new SpanReport(80, 90)),
+                Map.of(),
+                "It stops.",
+                ""));
+    String svg = WaveDrawing.strip(picture, 0, 100, List.of(), findings, "W");
+    assertTrue(
+        svg.contains("class=\"is-warning\" x=\"0\" y=\"55\" width=\"300\" height=\"4\""), svg);
+    assertTrue(svg.contains("class=\"is-note\" x=\"60\" y=\"50\" width=\"60\""), svg);
+    assertTrue(svg.contains("class=\"is-note\" x=\"480\" y=\"50\" width=\"60\""), svg);
+    assertTrue(svg.contains("hum: 1 stretch marked"), svg);
+    assertTrue(svg.contains("dropout: 2 stretches marked"), svg);
+  }
+
+  /** The dot of a window that lies 0.08 ms late: range 1.25 x 0.08 = 0.1 ms, 80 % of the way up. */
+  @Test
+  void residualsAreDrawnToScale() {
+    String figure =
+        ResidualDrawing.figure(
+            List.of(
+                new SourcePicture.Residual(50, 0.08, true),
+                new SourcePicture.Residual(25, -0.04, true),
+                new SourcePicture.Residual(75, 9, false)),
+            100);
+    // Middle 30, half a range is 25 units: 30 - 0.8 x 25 = 10; 30 + 0.4 x 25 = 40.
+    assertTrue(figure.contains("class=\"dot\" d=\"M300 10h0\""), figure);
+    assertTrue(figure.contains("class=\"dot\" d=\"M150 40h0\""), figure);
+    // Beyond the edge: at the edge, 5 units from the top, as a stroke of 10.
+    assertTrue(figure.contains("class=\"miss\" d=\"M450 0v10\""), figure);
+    assertTrue(figure.contains("2 of 3 windows count; they lie within 0.080 ms"), figure);
+    assertTrue(figure.contains("0.10 ms late and early"), figure);
+    assertTrue(figure.contains("Upright strokes"), figure);
+    assertEquals("", ResidualDrawing.figure(List.of(), 100));
   }
 
   private static void keep(String name, String html) throws IOException {

@@ -106,6 +106,9 @@ final class SampleReports {
             lane("Jonas-Reet", "right", 1, 132.482916667),
             new LaneReport(
                 "unplaced/IMG_0412-phone.wav",
+                0,
+                0L,
+                4_584_000L,
                 "Phone Ida",
                 "phone",
                 "PHONE-IDA/IMG_0412.MOV",
@@ -320,6 +323,9 @@ final class SampleReports {
   private static LaneReport lane(String name, String role, int channel, double offset) {
     return new LaneReport(
         "lanes/" + name + ".wav",
+        0,
+        0L,
+        86_401_920L,
         name,
         role,
         "CAM-A#1",

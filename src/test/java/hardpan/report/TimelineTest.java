@@ -259,6 +259,9 @@ class TimelineTest {
     LaneReport other =
         new LaneReport(
             "lanes/o.wav",
+            0,
+            0L,
+            1000L,
             "left",
             "microphone",
             "CAM-A/a.mov",
@@ -283,6 +286,42 @@ class TimelineTest {
     Map<String, Double> starts = starts(timeline);
     assertEquals(0.75, starts.get("a.wav"), 1e-12);
     assertEquals(3 + 441_001 / 44_100.0, starts.get("o.wav"), 1e-9);
+  }
+
+  /** A joined lane: the stretch of the file that holds the source's sound, not the silence. */
+  @Test
+  void aStretchOfAFileLiesInThatFile() throws IOException {
+    LaneReport joined =
+        new LaneReport(
+            "lanes/day.wav",
+            1,
+            480_000L,
+            4_800_000L,
+            "left",
+            "microphone",
+            "CAM-A/a.mov",
+            List.of(0),
+            240_000L,
+            64_800L * 48_000 + 240_000,
+            48_000,
+            24,
+            LaneReport.SampleFormat.PCM,
+            96_000,
+            false,
+            0,
+            0,
+            null);
+    Report report =
+        report(source("CAM-A/a.mov", 5, 0, SampleReports.channel(0, "left", -6, -23)), joined);
+    JsonNode clip = clip(timeline(report), "day.wav");
+    double stamp = 64_800.0 * 48_000 + 240_000;
+    assertEquals(stamp, clip.at("/source_range/start_time/value").asDouble());
+    assertEquals(96_000.0, clip.at("/source_range/duration/value").asDouble());
+    JsonNode available = clip.at("/media_references/DEFAULT_MEDIA/available_range");
+    assertEquals(stamp - 480_000, available.at("/start_time/value").asDouble());
+    assertEquals(4_800_000.0, available.at("/duration/value").asDouble());
+    assertEquals(1, clip.at("/metadata/hardpan/fileChannel").asInt());
+    assertEquals(5.0, starts(timeline(report)).get("day.wav"), 1e-12);
   }
 
   @Test
@@ -325,6 +364,9 @@ class TimelineTest {
       String file, String source, long start, long frames, boolean corrected) {
     return new LaneReport(
         "lanes/" + file,
+        0,
+        0L,
+        frames,
         "left",
         "microphone",
         source,

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import hardpan.base.Monitor;
 import hardpan.lanes.DriftCorrection;
@@ -16,8 +17,8 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.nio.file.attribute.FileTime;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
@@ -25,6 +26,7 @@ import java.util.Map;
 import java.util.Random;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.stream.Stream;
 import org.jspecify.annotations.NullUnmarked;
 import org.junit.jupiter.api.BeforeEach;
@@ -81,22 +83,103 @@ class HandOverKillTest {
     System.out.println(killed + " of " + KILLS + " runs were killed while they wrote.");
   }
 
+  /** A process that hands the shoot over. */
+  private List<String> command() {
+    return List.of(
+        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+        "-Xmx256m",
+        "-XX:TieredStopAtLevel=1",
+        "-cp",
+        System.getProperty("surefire.test.class.path", System.getProperty("java.class.path")),
+        HandOverProcess.class.getName(),
+        shootFolder.toString(),
+        target.toString());
+  }
+
+  /**
+   * Files that cannot grow on, as on a full disk: the operating system refuses to let any of them
+   * pass 900 KiB (POSIX, ulimit -f), and a lane of 10 s has 1.4 MB.
+   */
+  @Test
+  void aDiskThatIsFullCostsOnlyWhatDidNotFit() throws Exception {
+    assumeTrue(Files.isExecutable(Path.of("/bin/bash")), "needs bash");
+    ShootSamples.wave(
+        shootFolder.resolve("REC/z-long.wav"),
+        WaveFormat.integer(24, 48_000, 1),
+        ShootSamples.speech(77, 48_000, 10));
+    Files.createDirectories(target.getParent());
+    Path said = folder.resolve("said.txt");
+    List<String> line =
+        new ArrayList<>(List.of("/bin/bash", "-c", "ulimit -f 900; exec \"$@\"", "-"));
+    line.addAll(command());
+    Process process =
+        new ProcessBuilder(line).redirectErrorStream(true).redirectOutput(said.toFile()).start();
+    assertTrue(process.waitFor(120, TimeUnit.SECONDS));
+    String text = Files.readString(said);
+    assertNotEquals(0, process.exitValue(), text);
+    assertTrue(text.contains("The hand-over could not be written"), text);
+    assertTrue(text.contains("finished lanes wait in"), text);
+    assertFalse(Files.exists(target));
+    List<Path> kept = lanes(target.resolveSibling(".out-unfinished-1"));
+    assertFalse(kept.isEmpty());
+    for (Path lane : kept) {
+      assertTrue(Files.size(lane) < 900 * 1024, lane + " did not fit");
+      Files.setLastModifiedTime(lane, LONG_AGO);
+    }
+    HandOver.write(
+        ShootSamples.read(shootFolder), ShootSamples.options(target, false), Monitor.SILENT);
+    assertEquals(List.of(), HandOverCheck.run(target, List.of(), Monitor.SILENT).differences());
+    for (Path lane : kept) {
+      Path written = target.resolve("lanes").resolve(lane.getFileName());
+      assertEquals(LONG_AGO, Files.getLastModifiedTime(written), lane + " was written again");
+    }
+    assertEquals(13, lanes(target).size());
+    nothingLeft();
+  }
+
+  /** The disk is pulled out while lanes are written: everything on it is gone. */
+  @Test
+  void aTargetThatVanishesLeavesNothing() throws Exception {
+    Shoot shoot = ShootSamples.read(shootFolder);
+    AtomicBoolean gone = new AtomicBoolean();
+    Monitor monitor =
+        new Monitor() {
+          @Override
+          public synchronized void progress(String stage, double fraction) {
+            Path work = target.resolveSibling(".out-unfinished-1");
+            if (stage.startsWith("writing lanes")
+                && fraction > 0.8
+                && gone.compareAndSet(false, true)) {
+              try {
+                deleteTree(work);
+              } catch (IOException e) {
+                throw new UncheckedIOException(e);
+              }
+            }
+          }
+
+          @Override
+          public boolean isCancelled() {
+            return false;
+          }
+        };
+    ShootException e =
+        assertThrows(
+            ShootException.class,
+            () -> HandOver.write(shoot, ShootSamples.options(target, false), monitor));
+    assertTrue(gone.get());
+    assertEquals(ShootException.Reason.NOTHING_DONE, e.reason());
+    assertFalse(Files.exists(target));
+    HandOver.write(shoot, ShootSamples.options(target, false), Monitor.SILENT);
+    whole("after it was plugged in again");
+    nothingLeft();
+  }
+
   /** Whether the process was killed before it was done. */
   private boolean kill(int afterMs) throws Exception {
     Files.createDirectories(target.getParent());
     Process process =
-        new ProcessBuilder(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-Xmx256m",
-                "-XX:TieredStopAtLevel=1",
-                "-cp",
-                System.getProperty(
-                    "surefire.test.class.path", System.getProperty("java.class.path")),
-                HandOverProcess.class.getName(),
-                shootFolder.toString(),
-                target.toString())
-            .redirectError(ProcessBuilder.Redirect.INHERIT)
-            .start();
+        new ProcessBuilder(command()).redirectError(ProcessBuilder.Redirect.INHERIT).start();
     try (BufferedReader said = process.inputReader(StandardCharsets.UTF_8)) {
       assertEquals("read", said.readLine());
       process.waitFor(afterMs, TimeUnit.MILLISECONDS);
@@ -212,10 +295,9 @@ class HandOverKillTest {
     nothingLeft();
   }
 
-  /** What a process leaves that is killed when all lanes are written: copied and put back. */
+  /** What a cancel leaves, and a process that is killed, when all lanes are written. */
   private void leaveUnfinished() throws Exception {
     Shoot shoot = ShootSamples.read(shootFolder);
-    Path copy = Files.createTempDirectory(folder, "copy");
     Monitor monitor =
         new Monitor() {
           private volatile boolean stop;
@@ -223,7 +305,6 @@ class HandOverKillTest {
           @Override
           public void progress(String stage, double fraction) {
             if (stage.equals("writing the report")) {
-              copyTree(target.getParent(), copy);
               stop = true;
             }
           }
@@ -236,8 +317,6 @@ class HandOverKillTest {
     assertThrows(
         CancellationException.class,
         () -> HandOver.write(shoot, ShootSamples.options(target, false), monitor));
-    nothingLeft();
-    copyTree(copy, target.getParent());
     for (Path lane : lanes(target.resolveSibling(".out-unfinished-1"))) {
       Files.setLastModifiedTime(lane, LONG_AGO);
     }
@@ -254,21 +333,6 @@ class HandOverKillTest {
   private static List<Path> lanes(Path handOver) throws IOException {
     try (Stream<Path> lanes = Files.list(handOver.resolve("lanes"))) {
       return lanes.sorted().toList();
-    }
-  }
-
-  private static void copyTree(Path from, Path to) {
-    try (Stream<Path> all = Files.walk(from)) {
-      for (Path path : all.toList()) {
-        Path copy = to.resolve(from.relativize(path).toString());
-        if (Files.isDirectory(path)) {
-          Files.createDirectories(copy);
-        } else {
-          Files.copy(path, copy, StandardCopyOption.REPLACE_EXISTING);
-        }
-      }
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
     }
   }
 

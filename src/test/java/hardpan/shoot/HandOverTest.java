@@ -24,8 +24,10 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.FileStore;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
 import java.security.MessageDigest;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
@@ -34,6 +36,7 @@ import java.util.TreeSet;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.Stream;
 import org.jspecify.annotations.NullUnmarked;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -147,9 +150,12 @@ class HandOverTest {
     }
   }
 
-  /** Cancels after n looks; the same shoot, cancelled at every stage of the writing. */
+  /**
+   * Cancels after n looks; the same shoot, cancelled at every stage of the writing. Nothing appears
+   * under the final name, and what is kept is whole.
+   */
   @Test
-  void aCancelledHandOverLeavesNothing() throws Exception {
+  void aCancelledHandOverLeavesOnlyFinishedLanes() throws Exception {
     Path small = ShootSamples.smallShoot(folder.resolve("small"));
     Shoot shoot = ShootSamples.read(small);
     Path parent = Files.createDirectory(folder.resolve("parent"));
@@ -166,13 +172,44 @@ class HandOverTest {
               HandOver.write(
                   shoot, ShootSamples.options(parent.resolve("cancelled"), false), monitor),
           "after " + n + " of " + looks);
-      assertEquals(before, ShootSamples.listing(folder), "after " + n + " of " + looks);
+      String when = "after " + n + " of " + looks;
+      Map<String, String> after = ShootSamples.listing(folder);
+      after.keySet().removeIf(path -> path.startsWith("parent/.cancelled-unfinished-1"));
+      assertEquals(before.keySet(), after.keySet(), when);
+      for (Path kept : lanes(parent.resolve(".cancelled-unfinished-1"))) {
+        Path whole = parent.resolve("all/lanes").resolve(kept.getFileName());
+        assertEquals(Files.size(whole), Files.size(kept), when + ": " + kept);
+        assertEquals(WaveHeader.read(whole).frameCount(), WaveHeader.read(kept).frameCount(), when);
+      }
+      // Each round from the beginning.
+      Files.deleteIfExists(parent.resolve(".cancelled-unfinished-1.journal"));
+      delete(parent.resolve(".cancelled-unfinished-1"));
     }
   }
 
-  /** Even when all lanes are written. */
+  private static void delete(Path root) throws IOException {
+    if (Files.exists(root)) {
+      try (Stream<Path> all = Files.walk(root)) {
+        for (Path path : all.sorted(Comparator.reverseOrder()).toList()) {
+          Files.delete(path);
+        }
+      }
+    }
+  }
+
+  private static List<Path> lanes(Path handOver) throws IOException {
+    Path lanes = handOver.resolve("lanes");
+    if (!Files.exists(lanes)) {
+      return List.of();
+    }
+    try (Stream<Path> all = Files.list(lanes)) {
+      return all.sorted().toList();
+    }
+  }
+
+  /** When all lanes are written they are kept, and the next run writes none of them again. */
   @Test
-  void aCancelAtTheLastMomentLeavesNothing() throws Exception {
+  void aCancelAtTheLastMomentLosesNothing() throws Exception {
     Path small = ShootSamples.smallShoot(folder.resolve("small"));
     Shoot shoot = ShootSamples.read(small);
     Map<String, String> before = ShootSamples.listing(folder);
@@ -195,7 +232,22 @@ class HandOverTest {
         CancellationException.class,
         () -> HandOver.write(shoot, ShootSamples.options(folder.resolve("out"), false), monitor));
     assertEquals(1, reports.get());
-    assertEquals(before, ShootSamples.listing(folder));
+    Path kept = folder.resolve(".out-unfinished-1");
+    List<Path> lanes = lanes(kept);
+    assertEquals(4, lanes.size());
+    Map<String, String> after = ShootSamples.listing(folder);
+    after.keySet().removeIf(path -> path.startsWith(".out-unfinished-1"));
+    assertEquals(before.keySet(), after.keySet());
+    FileTime longAgo = FileTime.fromMillis(978_307_200_000L);
+    for (Path lane : lanes) {
+      Files.setLastModifiedTime(lane, longAgo);
+    }
+    HandOver.write(shoot, ShootSamples.options(folder.resolve("out"), false), Monitor.SILENT);
+    for (Path lane : lanes(folder.resolve("out"))) {
+      assertEquals(longAgo, Files.getLastModifiedTime(lane), lane + " was written again");
+    }
+    assertFalse(Files.exists(kept));
+    assertFalse(Files.exists(folder.resolve(".out-unfinished-1.journal")));
   }
 
   @Test
@@ -208,7 +260,11 @@ class HandOverTest {
     assertThrows(
         CancellationException.class,
         () -> HandOver.write(shoot, ShootSamples.options(target, true), new CancelAfter(5)));
-    assertEquals(before, ShootSamples.listing(folder));
+    Map<String, String> after = ShootSamples.listing(folder);
+    after.keySet().removeIf(path -> path.startsWith(".out-unfinished-1"));
+    before.remove("");
+    after.remove("");
+    assertEquals(before, after);
   }
 
   @Test

@@ -1,6 +1,7 @@
 package hardpan.desk.model;
 
 import hardpan.base.Monitor;
+import hardpan.shoot.HandOverStopped;
 import hardpan.shoot.ShootException;
 import hardpan.shoot.ShootSteps;
 import java.nio.file.Files;
@@ -215,7 +216,7 @@ public final class DeskModel {
         1,
         monitor -> {
           ShootWork.Outcome outcome = work.handOver(shown.shoot(), folder, replace, monitor);
-          int lanes = outcome.report().lanes().size();
+          int lanes = outcome.report().trackCount();
           return new Written(
               new ShownShoot(outcome.shoot(), outcome.report()), lanes, outcome.remark());
         },
@@ -309,6 +310,8 @@ public final class DeskModel {
           try {
             T result = longWork.run(monitor);
             ui.execute(() -> ended(() -> done.accept(result)));
+          } catch (HandOverStopped e) {
+            failed(Mark.NOTE, Texts.of("cancelled.kept", e.whatIsKept()));
           } catch (CancellationException e) {
             failed(Mark.NOTE, Texts.of("cancelled"));
           } catch (ShootException e) {

@@ -17,6 +17,7 @@ import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
 import java.nio.file.Path;
 import java.time.OffsetDateTime;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
@@ -55,29 +56,33 @@ final class SampleShoot {
   /** The same with so many lanes written. */
   static Report withLanes(int count) {
     Report report = report();
-    LaneReport lane =
-        new LaneReport(
-            "lanes/x.wav",
-            "x",
-            "voice",
-            REFERENCE,
-            List.of(0),
-            0L,
-            0L,
-            48_000,
-            24,
-            LaneReport.SampleFormat.PCM,
-            48_000L,
-            false,
-            0,
-            0,
-            "0".repeat(64));
-    return Report.of(
-        report.madeBy(),
-        report.madeAt(),
-        report.reference(),
-        report.sources(),
-        java.util.Collections.nCopies(count, lane));
+    List<LaneReport> lanes = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      lanes.add(lane("lanes/x" + i + ".wav"));
+    }
+    return Report.of(report.madeBy(), report.madeAt(), report.reference(), report.sources(), lanes);
+  }
+
+  private static LaneReport lane(String file) {
+    return new LaneReport(
+        file,
+        0,
+        0L,
+        48_000L,
+        "x",
+        "voice",
+        REFERENCE,
+        List.of(0),
+        0L,
+        0L,
+        48_000,
+        24,
+        LaneReport.SampleFormat.PCM,
+        48_000L,
+        false,
+        0,
+        0,
+        "0".repeat(64));
   }
 
   static Shoot shoot() {
