@@ -3,6 +3,8 @@ package hardpan.cli;
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
 import hardpan.bench.FormatBench;
+import hardpan.bench.PageSection;
+import hardpan.bench.ResamplerBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.bench.VerdictPage;
@@ -33,6 +35,8 @@ import picocli.CommandLine.Parameters;
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "verdicts: verdicts on a thousand and more made clips of known truth.",
       "lineup: places of many made clips on made recordings, against the truth.",
+      "places: time to place a clip in eight hours of recording.",
+      "resampler: what correcting a clock leaves of pure tones.",
       "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
     })
@@ -45,13 +49,15 @@ final class BenchCommand implements Callable<Integer> {
     accuracy,
     verdicts,
     lineup,
+    places,
+    resampler,
     runs,
     formats
   }
 
   @Parameters(
       paramLabel = "WHAT",
-      description = "speed, accuracy, verdicts, lineup, runs or formats")
+      description = "speed, accuracy, verdicts, lineup, places, resampler, runs or formats")
   private What what = What.speed;
 
   @Option(
@@ -92,6 +98,8 @@ final class BenchCommand implements Callable<Integer> {
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
             case verdicts -> ofVerdicts.page(voices, music, terminal);
             case lineup -> lineUp.page(voices, music, terminal);
+            case places -> lineUp.places(voices, music, terminal);
+            case resampler -> new ResamplerBench(terminal).page();
             case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();
@@ -103,7 +111,10 @@ final class BenchCommand implements Callable<Integer> {
               case formats ->
                   FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page);
               case verdicts -> VerdictPage.with(document, page);
-              case speed, accuracy, lineup, runs -> page;
+              case lineup -> PageSection.in(document, "line-up", page);
+              case places -> PageSection.in(document, "places", page);
+              case resampler -> PageSection.in(document, "resampler", page);
+              case speed, accuracy, runs -> page;
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }

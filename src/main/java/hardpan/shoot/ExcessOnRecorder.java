@@ -29,6 +29,7 @@ final class ExcessOnRecorder {
         || placement == null
         || there == null
         || placement.state() != Placement.State.PLACED
+        || !placement.via().isEmpty()
         || reference.verdicts().channels().get(there).clipping().clipped()) {
       return source;
     }

@@ -136,6 +136,7 @@ final class StandIns {
     return placement != null
             && analysis != null
             && placement.state() == Placement.State.PLACED
+            && placement.via().isEmpty()
             && hearsTheSame(analysis, placement, channel)
         ? placement.referenceChannel()
         : null;
@@ -171,6 +172,7 @@ final class StandIns {
         boolean same =
             placement != null
                 && placement.state() == Placement.State.PLACED
+                && placement.via().isEmpty()
                 && referenceChannel.equals(placement.referenceChannel());
         channel = same && measured != null ? measured : -1;
       }
