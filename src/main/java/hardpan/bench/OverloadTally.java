@@ -36,6 +36,8 @@ final class OverloadTally {
   private final Map<String, int[]> words = new TreeMap<>();
   private final WordTable wordTable =
       new WordTable(Arrays.stream(Overload.Verdict.values()).map(Overload.Verdict::word).toList());
+  private final Reliability ofCuts = new Reliability();
+  private final Reliability ofWords = new Reliability();
   private final List<Double> hardErrors = new ArrayList<>();
   private final List<Double> signedErrors = new ArrayList<>();
   private final List<Double> hotErrors = new ArrayList<>();
@@ -62,6 +64,7 @@ final class OverloadTally {
     if (truth.cut() != Trial.Cut.NOT_ASKED) {
       boolean cut = truth.cut() == Trial.Cut.CUT;
       String codec = trial.codec().name();
+      ofCuts.add(clipping.confidence(), cut == clipping.clipped());
       // Channels that are not cut count against both kinds.
       if (!cut || truth.hard()) {
         count(hardByCodec.computeIfAbsent(codec, k -> new Counts()), cut, clipping.clipped());
@@ -129,6 +132,7 @@ final class OverloadTally {
     boolean right = wanted == overload.verdict();
     wordTable.add(wanted.word(), overload.verdict().word());
     wordsAsked++;
+    ofWords.add(overload.confidence(), right);
     wordsRight += right ? 1 : 0;
     int[] counts = words.computeIfAbsent(trial.codec().name(), k -> new int[2]);
     counts[0] += right ? 1 : 0;
@@ -264,5 +268,15 @@ final class OverloadTally {
             hot.length,
             Statistics.median(hot)));
     return text.toString();
+  }
+
+  /** How sure it was said that a channel was cut off or was not, and how often that was right. */
+  String reliabilityOfCuts() {
+    return ofCuts.text();
+  }
+
+  /** The same of none, occasional and line-level. */
+  String reliabilityOfWords() {
+    return ofWords.text();
   }
 }

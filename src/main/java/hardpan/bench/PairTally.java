@@ -3,10 +3,7 @@ package hardpan.bench;
 import hardpan.verdict.PairVerdict;
 import hardpan.verdict.PairVerdict.Relation;
 import hardpan.verdict.Verdicts;
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 
@@ -16,8 +13,9 @@ final class PairTally {
       new WordTable(Arrays.stream(Relation.values()).map(Relation::word).toList());
   private final Map<String, int[]> byCodec = new TreeMap<>();
   private final Map<String, int[]> byKind = new TreeMap<>();
-  private final List<Double> confidences = new ArrayList<>();
-  private final List<Boolean> rights = new ArrayList<>();
+  private final Reliability reliability = new Reliability();
+  private int trials;
+  private int rights;
   private final TrialMisses misses;
 
   PairTally(TrialMisses misses) {
@@ -32,8 +30,9 @@ final class PairTally {
     table.add(truth.word(), found.word());
     count(byCodec, trial.codec().name(), right);
     count(byKind, trial.kind(), right);
-    confidences.add(pair == null ? 0 : pair.confidence());
-    rights.add(right);
+    reliability.add(pair == null ? 0 : pair.confidence(), right);
+    trials++;
+    rights += right ? 1 : 0;
     if (!right) {
       misses.add("pair", trial, truth.word() + " called " + found.word(), String.valueOf(pair));
     }
@@ -47,15 +46,11 @@ final class PairTally {
 
   /** Share right, 0 to 1. */
   double rightShare() {
-    return rights.isEmpty() ? 1 : (double) right() / rights.size();
-  }
-
-  private long right() {
-    return rights.stream().filter(r -> r).count();
+    return trials == 0 ? 1 : (double) rights / trials;
   }
 
   int trials() {
-    return rights.size();
+    return trials;
   }
 
   /** The confusion table and the shares by codec and kind. */
@@ -72,33 +67,6 @@ final class PairTally {
 
   /** Told confidence beside the share that was right. */
   String reliability() {
-    StringBuilder text =
-        new StringBuilder("| told confidence | mean told | right | of |\n|---|---:|---:|---:|\n");
-    double[] edges = {0, 0.5, 0.7, 0.8, 0.9, 0.95, 0.98, 1.001};
-    for (int e = 0; e + 1 < edges.length; e++) {
-      int count = 0;
-      int right = 0;
-      double sum = 0;
-      for (int i = 0; i < rights.size(); i++) {
-        double told = confidences.get(i);
-        if (told >= edges[e] && told < edges[e + 1]) {
-          count++;
-          right += rights.get(i) ? 1 : 0;
-          sum += told;
-        }
-      }
-      if (count > 0) {
-        text.append(
-            String.format(
-                Locale.ROOT,
-                "| %.2f to %.2f | %.3f | %.1f %% | %d |%n",
-                edges[e],
-                Math.min(1, edges[e + 1]),
-                sum / count,
-                100.0 * right / count,
-                count));
-      }
-    }
-    return text.toString();
+    return reliability.text();
   }
 }

@@ -7,7 +7,6 @@ import hardpan.bench.PageSection;
 import hardpan.bench.ResamplerBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
-import hardpan.bench.VerdictPage;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -110,7 +109,7 @@ final class BenchCommand implements Callable<Integer> {
             switch (what) {
               case formats ->
                   FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page);
-              case verdicts -> VerdictPage.with(document, page);
+              case verdicts -> PageSection.in(document, "verdicts", page);
               case lineup -> PageSection.in(document, "line-up", page);
               case places -> PageSection.in(document, "places", page);
               case resampler -> PageSection.in(document, "resampler", page);

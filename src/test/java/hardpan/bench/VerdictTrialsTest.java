@@ -52,9 +52,9 @@ class VerdictTrialsTest {
   void figuresReplaceTheirOwnPartOfAPageOnly(@TempDir Path folder) throws Exception {
     Path page = folder.resolve("page.md");
     Files.writeString(page, "# Page\n\ntext\n");
-    String once = VerdictPage.with(page, "first");
+    String once = PageSection.in(page, "verdicts", "first");
     Files.writeString(page, once + "\nafter\n");
-    String twice = VerdictPage.with(page, "second");
+    String twice = PageSection.in(page, "verdicts", "second");
     assertTrue(once.startsWith("# Page\n\ntext\n"));
     assertTrue(once.contains("first"));
     assertFalse(twice.contains("first"));
