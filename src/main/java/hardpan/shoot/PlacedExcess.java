@@ -35,7 +35,7 @@ public final class PlacedExcess {
   private static final int ROUNDS = 4;
 
   /** Below it the recorder hears something else, or through another microphone. */
-  private static final double LEAST_CORRELATION = 0.95;
+  private static final double LEAST_CORRELATION = 0.85;
 
   private static final int LEAST_SAMPLES = 2000;
 
