@@ -5,6 +5,7 @@ import hardpan.bench.AccuracyBench;
 import hardpan.bench.FormatBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
+import hardpan.bench.SplitBench;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -29,6 +30,7 @@ import picocli.CommandLine.Parameters;
     description = {
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
+      "split: an hour's clip into two lanes, beside FFmpeg's channelsplit.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "lineup: places of many made clips on made recordings, against the truth.",
       "runs: joins of parts, true and false, in recorded voices and music.",
@@ -40,13 +42,14 @@ final class BenchCommand implements Callable<Integer> {
   /** What can be measured. */
   enum What {
     speed,
+    split,
     accuracy,
     lineup,
     runs,
     formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, accuracy, lineup, runs or formats")
+  @Parameters(paramLabel = "WHAT", description = "speed, split, accuracy, lineup, runs or formats")
   private What what = What.speed;
 
   @Option(
@@ -66,7 +69,8 @@ final class BenchCommand implements Callable<Integer> {
   @Option(
       names = "--doc",
       paramLabel = "FILE",
-      description = "Write the result to this file too; 'formats' only fills in its table.")
+      description =
+          "Write the result to this file too; 'formats' only fills in its table, 'split' its section.")
   private @Nullable Path document;
 
   @Mixin private final LineUpBenchOptions lineUp = new LineUpBenchOptions();
@@ -81,6 +85,7 @@ final class BenchCommand implements Callable<Integer> {
       String page =
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
+            case split -> new SplitBench(ownCommand(), terminal).section();
             case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
             case lineup -> lineUp.page(voices, music, terminal);
@@ -90,10 +95,15 @@ final class BenchCommand implements Callable<Integer> {
       terminal.out().print(page);
       terminal.out().flush();
       if (document != null) {
+        String before =
+            Files.exists(document) ? Files.readString(document, StandardCharsets.UTF_8) : "";
         String text =
-            what == What.formats
-                ? FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page)
-                : page;
+            switch (what) {
+              case formats -> FormatBench.withTable(before, page);
+              case split -> SplitBench.withSection(before, page);
+              case speed -> SplitBench.withSection(page, SplitBench.sectionOf(before));
+              case accuracy, lineup, runs -> page;
+            };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }
       return ExitCode.DONE;

@@ -52,7 +52,7 @@ final class HandoverCommand implements Callable<Integer> {
           Shoot found = steps.find(job.roots(reference), job.devices());
           ShootSteps.checkReference(found, reference);
           HandOver.check(write.target, write.replace, found.files());
-          return job.handOver(steps.lineUp(steps.read(found), reference), write, layout);
+          return job.handOver(steps.lineUp(steps.read(found), reference), write, layout, true);
         });
   }
 }

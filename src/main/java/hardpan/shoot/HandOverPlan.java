@@ -30,10 +30,10 @@ final class HandOverPlan {
    * they lie on the disk, what was found in them, lanes.
    */
   static String checksum(
-      Shoot shoot, List<PlannedFile> files, Map<String, FfmpegPicture> pictures) {
+      Shoot shoot, List<PlannedFile> files, Map<String, FfmpegPicture> pictures, boolean measured) {
     StringBuilder plan = new StringBuilder();
     plan.append(Version.madeBy()).append('\n').append(shoot.name()).append('\n');
-    plan.append(shoot.referencePath()).append('\n');
+    plan.append(shoot.referencePath()).append('|').append(measured).append('\n');
     for (ShootSource source : shoot.sources()) {
       plan.append(source.path()).append('|').append(mark(source.file())).append('\n');
     }
