@@ -61,7 +61,7 @@ final class HandOverPlan {
     plan.append(lane.channels()).append('|').append(lane.resample()).append('|');
     plan.append(lane.slot()).append('|');
     plan.append(source.path()).append('|').append(source.files()).append('|');
-    plan.append(source.device()).append('|').append(source.parentUid()).append('|');
+    plan.append(source.device()).append('|').append(source.parent().uid()).append('|');
     plan.append(source.runNumber()).append('|').append(source.facts()).append('|');
     plan.append(source.frameCount()).append('|').append(source.verdicts()).append('|');
     plan.append(source.placement()).append('|').append(source.isReference()).append('\n');
