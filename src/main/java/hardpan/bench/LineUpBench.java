@@ -25,7 +25,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class LineUpBench {
   /** Seed of the published set; development used others. */
-  public static final long PUBLISHED_SEED = 20_261_125;
+  public static final long PUBLISHED_SEED = 20_270_311;
 
   private final Settings settings;
   private final Monitor monitor;
@@ -40,7 +40,9 @@ public final class LineUpBench {
    * @param seed seed of the set
    * @param workFolder references are kept here and used again; null for a temporary folder
    * @param list file to which a line for each trial goes; null for none
+   * @param first number of the first trial
    * @param threads how many trials run at once
+   * @param minutes after so many no further trial begins; null for no such end
    */
   public record Settings(
       Path voices,
@@ -50,7 +52,9 @@ public final class LineUpBench {
       long seed,
       @Nullable Path workFolder,
       @Nullable Path list,
-      int threads) {}
+      int first,
+      int threads,
+      @Nullable Integer minutes) {}
 
   /** A bench. */
   public LineUpBench(Settings settings, Monitor monitor) {
@@ -76,7 +80,7 @@ public final class LineUpBench {
       if (settings.only() != null) {
         return outcomes.get(0).line() + "\n";
       }
-      return new LineUpFigures(outcomes, settings.seed()).page();
+      return new LineUpFigures(outcomes, settings.seed(), settings.first()).page();
     } finally {
       if (own == null) {
         FolderTree.delete(folder);
@@ -88,7 +92,7 @@ public final class LineUpBench {
       throws MediaException, IOException {
     Integer only = settings.only();
     List<LineUpTrial> trials = new ArrayList<>();
-    for (int i = 0; i < settings.trials(); i++) {
+    for (int i = settings.first(); i < settings.first() + settings.trials(); i++) {
       if (only == null || only == i) {
         trials.add(LineUpTrial.of(settings.seed(), i, pool));
       }
@@ -106,11 +110,15 @@ public final class LineUpBench {
               return thread;
             });
     try {
-      List<Future<LineUpOutcome>> running = new ArrayList<>();
+      long began = System.nanoTime();
+      List<Future<@Nullable LineUpOutcome>> running = new ArrayList<>();
       for (LineUpTrial trial : trials) {
         running.add(
             workers.submit(
                 () -> {
+                  if (isOver(began)) {
+                    return null;
+                  }
                   LineUpOutcome outcome = run(trial, pool, folder);
                   monitor.progress("trials", (double) done.incrementAndGet() / trials.size());
                   note(outcome);
@@ -118,13 +126,21 @@ public final class LineUpBench {
                 }));
       }
       List<LineUpOutcome> outcomes = new ArrayList<>();
-      for (Future<LineUpOutcome> future : running) {
-        outcomes.add(get(future));
+      for (Future<@Nullable LineUpOutcome> future : running) {
+        LineUpOutcome outcome = get(future);
+        if (outcome != null) {
+          outcomes.add(outcome);
+        }
       }
       return outcomes;
     } finally {
       workers.shutdownNow();
     }
+  }
+
+  private boolean isOver(long beganNanos) {
+    Integer minutes = settings.minutes();
+    return minutes != null && System.nanoTime() - beganNanos > minutes * 60_000_000_000L;
   }
 
   /** Adds a trial's line to the list at once, so that a cut run leaves what it found. */
@@ -140,7 +156,7 @@ public final class LineUpBench {
     }
   }
 
-  private static LineUpOutcome get(Future<LineUpOutcome> future)
+  private static @Nullable LineUpOutcome get(Future<@Nullable LineUpOutcome> future)
       throws MediaException, IOException {
     try {
       return future.get();

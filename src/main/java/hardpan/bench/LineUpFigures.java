@@ -19,8 +19,10 @@ final class LineUpFigures {
 
   private final List<LineUpOutcome> all;
   private final long seed;
+  private final int first;
 
-  LineUpFigures(List<LineUpOutcome> all, long seed) {
+  LineUpFigures(List<LineUpOutcome> all, long seed, int first) {
+    this.first = first;
     this.all = List.copyOf(all);
     this.seed = seed;
   }
@@ -34,14 +36,14 @@ final class LineUpFigures {
     return """
         ## The line-up's trial set
 
-        Measured by `hardpan bench lineup --trials %d` (seed %d; a trial alone: `--only N`). Each trial is a clip made with known
+        Measured by `hardpan bench lineup` (set %d, trials %d to %d; one alone: `--clip N`). Each trial is a clip made with known
         truth and placed on a recording of 10 minutes to 8 hours: recorded voices and music, said and played at speeds and
         levels of their own so that nothing comes twice; console feeds, split microphones, and cameras in echoing rooms
         (direct sound 10 dB above to 10 dB below its echoes); noise from 30 dB below to 5 dB above the sound (white, pink,
         talking crowd); clocks up to 100 ppm off, automatic gain, clipping, upside-down wires, 44.1 and 48 kHz, PCM, AAC and MP3.
         A quarter are strangers: other events with the same voices and the same band. "Wrong" is a place more than %.0f ms off,
-        or any place for a stranger. Events and clips of this seed were not used in development; the folders of recorded
-        sounds were, so single words were heard before.
+        or any place for a stranger. The clips were not used in development. Trials before number 400 of the set were, on the same
+        recordings, and so were the folders of recorded sounds.
 
         **%d trials: %d wrong places.** With no wrong place in n trials the true rate is below about 3/n at 95 %% confidence, here
         %.2f %%.
@@ -88,8 +90,9 @@ final class LineUpFigures {
         %s
         """
         .formatted(
-            all.size(),
             seed,
+            first,
+            first + all.size() - 1,
             LineUpOutcome.WRONG_MS,
             all.size(),
             wrong,

@@ -3,6 +3,8 @@ package hardpan.cli;
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
 import hardpan.bench.FormatBench;
+import hardpan.bench.PageSection;
+import hardpan.bench.ResamplerBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.bench.SplitBench;
@@ -33,6 +35,8 @@ import picocli.CommandLine.Parameters;
       "split: an hour's clip into two lanes, beside FFmpeg's channelsplit.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "lineup: places of many made clips on made recordings, against the truth.",
+      "places: time to place a clip in eight hours of recording.",
+      "resampler: what correcting a clock leaves of pure tones.",
       "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
     })
@@ -45,11 +49,15 @@ final class BenchCommand implements Callable<Integer> {
     split,
     accuracy,
     lineup,
+    places,
+    resampler,
     runs,
     formats
   }
 
-  @Parameters(paramLabel = "WHAT", description = "speed, split, accuracy, lineup, runs or formats")
+  @Parameters(
+      paramLabel = "WHAT",
+      description = "speed, split, accuracy, lineup, places, resampler, runs or formats")
   private What what = What.speed;
 
   @Option(
@@ -89,6 +97,8 @@ final class BenchCommand implements Callable<Integer> {
             case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
             case lineup -> lineUp.page(voices, music, terminal);
+            case places -> lineUp.places(voices, music, terminal);
+            case resampler -> new ResamplerBench(terminal).page();
             case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();
@@ -102,7 +112,10 @@ final class BenchCommand implements Callable<Integer> {
               case formats -> FormatBench.withTable(before, page);
               case split -> SplitBench.withSection(before, page);
               case speed -> SplitBench.withSection(page, SplitBench.sectionOf(before));
-              case accuracy, lineup, runs -> page;
+              case lineup -> PageSection.in(document, "line-up", page);
+              case places -> PageSection.in(document, "places", page);
+              case resampler -> PageSection.in(document, "resampler", page);
+              case accuracy, runs -> page;
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }

@@ -4,6 +4,7 @@ import hardpan.lanes.Layout;
 import hardpan.shoot.HandOver;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSteps;
+import hardpan.shoot.Wishes;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -21,6 +22,7 @@ final class HandoverCommand implements Callable<Integer> {
 
   @Mixin private CommonOptions options = new CommonOptions();
   @Mixin private WriteOptions write = new WriteOptions();
+  @Mixin private LineUpOptions lineUp = new LineUpOptions();
 
   @Option(
       names = "--reference",
@@ -49,10 +51,17 @@ final class HandoverCommand implements Callable<Integer> {
     return job.run(
         steps -> {
           HandOver.check(write.target, write.replace, options.paths);
-          Shoot found = steps.find(job.roots(reference), job.devices());
+          Wishes given = lineUp.wishes(job.devices());
+          if (lineUp.forget) {
+            steps.forget();
+          }
+          Shoot found = steps.find(job.roots(reference), given.devices());
           ShootSteps.checkReference(found, reference);
+          given.check(found);
           HandOver.check(write.target, write.replace, found.files());
-          return job.handOver(steps.lineUp(steps.read(found), reference), write, layout, true);
+          Wishes wishes = steps.wishes(given);
+          Shoot placed = steps.lineUp(steps.read(found), reference, wishes);
+          return job.handOver(placed, write, layout, true);
         });
   }
 }

@@ -3,6 +3,7 @@ package hardpan.cli;
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.bench.LineUpBench;
+import hardpan.bench.PlaceSpeedBench;
 import java.io.IOException;
 import java.nio.file.Path;
 import org.jspecify.annotations.Nullable;
@@ -48,9 +49,29 @@ final class LineUpBenchOptions {
       description = "How many clips 'lineup' works on at once. Default: ${DEFAULT-VALUE}.")
   private int threads = 2;
 
+  @Option(
+      names = "--first",
+      paramLabel = "N",
+      defaultValue = "400",
+      description =
+          "Number of the first clip of 'lineup'; those before the default were used in"
+              + " development. Default: ${DEFAULT-VALUE}.")
+  private int first = 400;
+
+  @Option(
+      names = "--minutes",
+      paramLabel = "N",
+      description = "Begin no further clip of 'lineup' after so many minutes.")
+  private @Nullable Integer minutes;
+
+  String places(Path voices, Path music, Monitor monitor) throws MediaException, IOException {
+    return new PlaceSpeedBench(voices, music, set, workFolder, monitor).page();
+  }
+
   String page(Path voices, Path music, Monitor monitor) throws MediaException, IOException {
     return new LineUpBench(
-            new LineUpBench.Settings(voices, music, clips, clip, set, workFolder, list, threads),
+            new LineUpBench.Settings(
+                voices, music, clips, clip, set, workFolder, list, first, threads, minutes),
             monitor)
         .page();
   }

@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSteps;
+import hardpan.shoot.Wishes;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.jspecify.annotations.Nullable;
@@ -18,6 +19,7 @@ final class LineupCommand implements Callable<Integer> {
   private final Terminal terminal;
 
   @Mixin private CommonOptions options = new CommonOptions();
+  @Mixin private LineUpOptions lineUp = new LineUpOptions();
 
   @Option(
       names = "--reference",
@@ -34,9 +36,15 @@ final class LineupCommand implements Callable<Integer> {
     Job job = new Job(terminal, options);
     return job.run(
         steps -> {
-          Shoot found = steps.find(job.roots(reference), job.devices());
+          Wishes given = lineUp.wishes(job.devices());
+          if (lineUp.forget) {
+            steps.forget();
+          }
+          Shoot found = steps.find(job.roots(reference), given.devices());
           ShootSteps.checkReference(found, reference);
-          return job.print(steps.lineUp(steps.read(found), reference));
+          given.check(found);
+          Wishes wishes = steps.wishes(given);
+          return job.print(steps.lineUp(steps.read(found), reference, wishes));
         });
   }
 }

@@ -7,7 +7,7 @@ import java.util.Arrays;
  * Resamples a stream by an exact ratio near the ratio of two sample rates: output sample n is the
  * input at position {@code first + n x step}. What lies before and after the input is silence.
  */
-final class ClockResampler {
+public final class ClockResampler {
   private final double step;
   private final double first;
   private final SincInterpolator between;
@@ -25,7 +25,7 @@ final class ClockResampler {
    * @param step input samples for one output sample, above 0
    * @param first input position of output sample 0, at least -1
    */
-  ClockResampler(double step, double first) {
+  public ClockResampler(double step, double first) {
     if (!(step > 0) || !(first >= -1)) {
       throw new IllegalArgumentException("step " + step + ", first " + first);
     }
@@ -38,7 +38,7 @@ final class ClockResampler {
   }
 
   /** Takes input and gives the output that is complete with it. */
-  float[] add(float[] samples, int count) {
+  public float[] add(float[] samples, int count) {
     dropUsed();
     if (keptCount + count > kept.length) {
       kept = Arrays.copyOf(kept, Math.max(2 * kept.length, keptCount + count));
@@ -49,7 +49,7 @@ final class ClockResampler {
   }
 
   /** Gives the rest of the output. */
-  float[] finish() {
+  public float[] finish() {
     return produceBelow(keptFrom + keptCount);
   }
 

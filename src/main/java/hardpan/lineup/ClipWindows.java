@@ -7,6 +7,7 @@ import hardpan.signal.BandEnergies;
 import hardpan.signal.SincInterpolator;
 import hardpan.signal.Statistics;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 
@@ -20,6 +21,7 @@ final class ClipWindows {
   private static final double LONGEST_SECONDS = 2.0;
   private static final double SHORTEST_SECONDS = 0.5;
   private static final int MOST_WINDOWS = 20;
+  private static final int FEWEST_WINDOWS = 6;
   private static final SincInterpolator SHIFTER = SincInterpolator.brief(1);
   private static final double QUIET_BELOW_LOUD_DB = 12;
 
@@ -124,10 +126,15 @@ final class ClipWindows {
       levels[section] = 10 * Math.log10(Math.max(bestSum, 1e-30));
     }
     double loud = Statistics.quantile(levels, 0.8);
+    // A few words in a long silence leave few loud stretches; too few prove nothing.
+    double[] sorted = levels.clone();
+    Arrays.sort(sorted);
+    double least =
+        Math.min(loud - QUIET_BELOW_LOUD_DB, sorted[Math.max(0, sorted.length - FEWEST_WINDOWS)]);
     List<Double> chosen = new ArrayList<>();
     for (int section = 0; section < sections; section++) {
       boolean inside = starts[section] + windowSeconds <= toSeconds + 0.02;
-      if (inside && levels[section] >= loud - QUIET_BELOW_LOUD_DB) {
+      if (inside && levels[section] >= least) {
         chosen.add(starts[section]);
       }
     }

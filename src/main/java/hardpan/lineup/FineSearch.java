@@ -28,6 +28,12 @@ final class FineSearch {
   private static final double LAST_SEARCH_SECONDS = 0.0015;
   private static final double SAME_FEED_SECONDS = 0.0001;
   private static final double MOSTLY_SHARE = 0.7;
+
+  /** Windows that scatter by more mix ways of different length. */
+  private static final double FINE_SECONDS = 0.00005;
+
+  private static final double ECHO_SECONDS = 0.001;
+
   private static final double LEAST_OVERLAP_SECONDS = 2.2;
 
   /** A coarse place may be wrong by so much; windows keep clear of the ends by it. */
@@ -44,6 +50,11 @@ final class FineSearch {
   private static final double SURE_SHARE = 0.6;
   private static final int RIVAL_WINDOWS = 6;
   private static final double LEAST_STACK = 12;
+
+  /** A few seconds are alike by accident more often. */
+  private static final double LEAST_STACK_IF_SHORT = 15;
+
+  static final double SHORT_SECONDS = 6;
   private static final double LEAST_STACK_SHARE = 0.4;
   private static final double EXPECTED_DRIFT_DEVIATION = 40e-6;
   private static final double LEAST_SCATTER_SECONDS = 2e-6;
@@ -108,13 +119,19 @@ final class FineSearch {
    * @param points every window's delay
    * @param line the line through them
    * @param inverted whether most windows agree upside down
+   * @param later other channels that hear the event later
    */
   record Measured(
       Proof proof,
       int referenceChannel,
       List<LineVote.Point> points,
       StraightLine line,
-      boolean inverted) {}
+      boolean inverted,
+      List<Later> later) {
+    Measured with(List<Later> others) {
+      return new Measured(proof, referenceChannel, points, line, inverted, others);
+    }
+  }
 
   /** The best that any place tried so far had to show without being proof; for the reason given. */
   double highestStack() {
@@ -232,7 +249,7 @@ final class FineSearch {
     }
     highestStack = Math.max(highestStack, found.height());
     boolean convincing =
-        found.height() >= LEAST_STACK
+        found.height() >= leastStack()
             && found.windowsOnLine() >= Math.max(3, LEAST_STACK_SHARE * found.windows());
     return convincing
         ? new LineVote.Line(
@@ -243,6 +260,10 @@ final class FineSearch {
             found.heightSum(),
             -found.height())
         : null;
+  }
+
+  private double leastStack() {
+    return source.durationSeconds() < SHORT_SECONDS ? LEAST_STACK_IF_SHORT : LEAST_STACK;
   }
 
   private @Nullable Proof proof(Pair pair, LineVote.Line line, Map<Pair, List<Seen>> all) {
@@ -319,6 +340,10 @@ final class FineSearch {
    */
   @Nullable Measured measure(Proof proof) throws MediaException {
     Measured best = measureChannel(proof);
+    List<Measured> all = new ArrayList<>();
+    if (best != null) {
+      all.add(best);
+    }
     for (Proof other : proof.others()) {
       if (other.strength() < OTHER_CHANNEL_SHARE * proof.strength()) {
         continue;
@@ -326,18 +351,53 @@ final class FineSearch {
       Measured measured = measureChannel(other);
       boolean sound =
           measured != null
-              && measured.line().pointsUsed() >= MOSTLY_SHARE * measured.points().size();
-      if (best == null || (sound && delay(measured) > delay(best) + SAME_FEED_SECONDS / 2)) {
+              && measured.line().pointsUsed() >= MOSTLY_SHARE * measured.points().size()
+              && (best == null
+                  || measured.line().scatter()
+                      <= Math.max(FINE_SECONDS, 3 * best.line().scatter()));
+      if (best == null || (sound && hearsEarlier(measured, best))) {
         best = measured;
       }
+      if (measured != null && sound) {
+        all.add(measured);
+      }
     }
-    return best;
+    return best == null ? null : best.with(laterThan(best, all));
   }
 
-  private double delay(@Nullable Measured measured) {
-    return measured == null
-        ? Double.NEGATIVE_INFINITY
-        : measured.line().at(source.durationSeconds() / 2);
+  /**
+   * What the source's other channels and those of the reference hear later than the chosen ones.
+   */
+  private List<Later> laterThan(Measured best, List<Measured> all) {
+    List<Later> later = new ArrayList<>();
+    double middle = source.durationSeconds() / 2;
+    for (Measured other : all) {
+      // Only where the windows say so by themselves, as above.
+      double seconds = best.line().at(middle) - other.line().at(middle);
+      double asWindowsSay = best.proof().line().at(middle) - other.proof().line().at(middle);
+      boolean isOther = other.proof().channel() != best.proof().channel();
+      if (isOther && Math.abs(seconds - asWindowsSay) <= ECHO_SECONDS) {
+        later.add(new Later(false, other.proof().channel(), seconds));
+      }
+    }
+    later.addAll(best.later());
+    return later;
+  }
+
+  /**
+   * Whether one channel of the source hears the event before another. By more than a millisecond
+   * the windows must say so by themselves: the choice among echoes may differ between two channels
+   * that hear the same.
+   */
+  private boolean hearsEarlier(@Nullable Measured one, Measured other) {
+    if (one == null) {
+      return false;
+    }
+    double middle = source.durationSeconds() / 2;
+    double earlier = one.line().at(middle) - other.line().at(middle);
+    double asWindowsSay = one.proof().line().at(middle) - other.proof().line().at(middle);
+    return earlier > SAME_FEED_SECONDS / 2
+        && (earlier <= ECHO_SECONDS || asWindowsSay >= earlier - ECHO_SECONDS);
   }
 
   private @Nullable Measured measureChannel(Proof proof) throws MediaException {
@@ -372,12 +432,29 @@ final class FineSearch {
         }
       }
     }
+    if (first == null && proof.isSure()) {
+      // So much echo that no way stands out; the windows agree nevertheless.
+      direct = proof.referenceChannel();
+      earliest = 0;
+      first = lastLook(proof, direct, earliest, 0);
+    }
     if (first == null) {
       return null;
     }
     // On the reference's clock a window gives the delay of its middle; before, of its loudest part.
     Measured second = lastLook(proof, direct, earliest, first.line().slope());
-    return second == null ? first : second;
+    List<Later> later = new ArrayList<>();
+    for (Map.Entry<Integer, DirectPath.Found> entry : paths.entrySet()) {
+      DirectPath.Found found = entry.getValue();
+      if (entry.getKey() != direct && found.significant() && Math.abs(found.height()) >= least) {
+        double seconds = (found.lag() - half) / reference.rateHz();
+        Measured check = lastLook(proof, entry.getKey(), seconds, 0);
+        if (check != null && check.line().scatter() <= FINE_SECONDS) {
+          later.add(new Later(true, entry.getKey(), seconds - earliest));
+        }
+      }
+    }
+    return (second == null ? first : second).with(later);
   }
 
   /** Stacks the correlations along the proven line, for each channel of the reference. */
@@ -446,7 +523,7 @@ final class FineSearch {
     if (line.pointsUsed() < 3 || line.pointsUsed() < LEAST_LAST_SHARE * all.size()) {
       return null;
     }
-    return new Measured(proof, referenceChannel, points, line, signs < 0);
+    return new Measured(proof, referenceChannel, points, line, signs < 0, List.of());
   }
 
   private LineVote.@Nullable Point nearest(

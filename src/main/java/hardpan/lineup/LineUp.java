@@ -26,6 +26,11 @@ public final class LineUp {
   private static final double OTHER_PLACE_SECONDS = 0.5;
   private static final double AMBIGUOUS_SHARE = 0.6;
 
+  /** Windows that scatter by more heard the sound by different ways. */
+  private static final double LOOSE_SECONDS = 0.0001;
+
+  private static final double LESS_IF_LOOSE = 0.15;
+
   private final Candidate reference;
 
   /** Against a reference. */
@@ -64,14 +69,9 @@ public final class LineUp {
           return placement(fine, measured, proofs);
         }
       }
-      return Placement.unplaced(
-          String.format(
-              Locale.ROOT,
-              "No common sound: at none of the %d likeliest places do its windows agree on one"
-                  + " delay (%.1f deviations at best).",
-              places.size(),
-              fine.highestStack()),
-          0.9);
+      return proofs.isEmpty()
+          ? Refusal.of(source, places.size(), fine.highestStack())
+          : Refusal.tooLoose(proofs.get(0));
     }
   }
 
@@ -127,21 +127,23 @@ public final class LineUp {
     }
     int total = measured.points().size();
     double confidence =
-        Math.min(0.99, 0.6 + 0.25 * line.pointsUsed() / total + 0.15 * proof.line().share());
+        Math.min(0.99, 0.6 + 0.25 * line.pointsUsed() / total + 0.15 * proof.line().share())
+            - (line.scatter() > LOOSE_SECONDS ? LESS_IF_LOOSE : 0);
     return result(
         State.PLACED,
         fine,
         measured,
         confidence,
         String.format(
-            Locale.ROOT,
-            "%d of %d windows agree within %.3f ms of one line (channel %d against channel %d of"
-                + " the reference).",
-            line.pointsUsed(),
-            total,
-            Math.max(0.001, 3 * line.scatter() * 1000),
-            proof.channel() + 1,
-            measured.referenceChannel() + 1));
+                Locale.ROOT,
+                "%d of %d windows agree within %.3f ms of one line (channel %d against channel %d of"
+                    + " the reference).",
+                line.pointsUsed(),
+                total,
+                Math.max(0.001, 3 * line.scatter() * 1000),
+                proof.channel() + 1,
+                measured.referenceChannel() + 1)
+            + Later.words(measured.later()));
   }
 
   private Placement result(

@@ -15,9 +15,11 @@ import org.jspecify.annotations.Nullable;
  * @param residualMs scatter of the windows about the line in milliseconds; null if unplaced
  * @param overlapSeconds how long source and reference run together; null if unplaced
  * @param channel the source's channel that the place was measured with; null if unplaced
- * @param referenceChannel the reference's channel it was measured against; null if unplaced
+ * @param referenceChannel the reference's channel it was measured against; null if unplaced, pinned
+ *     or placed through another source
  * @param why one sentence: the evidence, or the reason for the refusal
  * @param windows the measured points, for the residual picture
+ * @param via ids of the sources it was placed through, nearest first; empty if directly
  */
 public record Placement(
     State state,
@@ -30,10 +32,40 @@ public record Placement(
     @Nullable Integer channel,
     @Nullable Integer referenceChannel,
     String why,
-    List<Window> windows) {
-  /** Copies the list. */
+    List<Window> windows,
+    List<String> via) {
+  /** Copies the lists. */
   public Placement {
     windows = List.copyOf(windows);
+    via = List.copyOf(via);
+  }
+
+  /** A place that was found on the reference itself. */
+  public Placement(
+      State state,
+      @Nullable Double offsetSeconds,
+      @Nullable Double driftPpm,
+      boolean inverted,
+      double confidence,
+      @Nullable Double residualMs,
+      @Nullable Double overlapSeconds,
+      @Nullable Integer channel,
+      @Nullable Integer referenceChannel,
+      String why,
+      List<Window> windows) {
+    this(
+        state,
+        offsetSeconds,
+        driftPpm,
+        inverted,
+        confidence,
+        residualMs,
+        overlapSeconds,
+        channel,
+        referenceChannel,
+        why,
+        windows,
+        List.of());
   }
 
   /** What can be said about the place. */
@@ -65,6 +97,16 @@ public record Placement(
    * @param counted whether it lies on the line
    */
   public record Window(double sourceSeconds, double delaySeconds, boolean counted) {}
+
+  /** Of a source that a person left out. */
+  public static Placement leftOut() {
+    return unplaced("Left out of the line-up by hand.", 1);
+  }
+
+  /** Whether a person left the source out; no other refusal is quite sure. */
+  public boolean isLeftOut() {
+    return state == State.UNPLACED && confidence == 1;
+  }
 
   /** A refusal because the source could not be read again. */
   public static Placement refused(String why) {

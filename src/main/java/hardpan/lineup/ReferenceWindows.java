@@ -3,6 +3,7 @@ package hardpan.lineup;
 import hardpan.base.MediaException;
 import hardpan.media.SourceReader;
 import hardpan.signal.WhitenedCorrelation;
+import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
@@ -14,11 +15,16 @@ import java.util.TreeMap;
 final class ReferenceWindows {
   private static final double HIGHEST_HZ = 10_000;
 
+  /** Half a megabyte each. */
+  private static final int MOST_KEPT = 40;
+
   private final SourceReader reader;
   private final List<Integer> channels;
   private final int rateHz;
   private final long frameCount;
   private final double highestHz;
+  private final IdentityHashMap<ClipWindows.Window, float[]> kept = new IdentityHashMap<>();
+  private int keptStretch;
 
   /**
    * For a source on a reference.
@@ -49,6 +55,15 @@ final class ReferenceWindows {
    */
   record Correlation(double firstDelaySeconds, float[] values) {}
 
+  /** The spectrum of a window, kept while the same windows are tried at several places. */
+  private float[] spectrum(ClipWindows.Window window, int stretch, WhitenedCorrelation whitened) {
+    if (stretch != keptStretch || kept.size() >= MOST_KEPT) {
+      kept.clear();
+      keptStretch = stretch;
+    }
+    return kept.computeIfAbsent(window, w -> whitened.spectrum(w.samples()));
+  }
+
   /**
    * Correlates one window.
    *
@@ -73,7 +88,7 @@ final class ReferenceWindows {
     int lags = 2 * reach + 1;
     float[][] sound = SoundStretch.read(reader, start, length + lags - 1);
     WhitenedCorrelation whitened = new WhitenedCorrelation(rateHz, length + lags - 1, highestHz);
-    float[] shorter = whitened.spectrum(window.samples());
+    float[] shorter = spectrum(window, length + lags - 1, whitened);
     double first = (double) start / rateHz - window.startSeconds();
     for (int channel : wanted) {
       if (channels.contains(channel)) {

@@ -93,7 +93,8 @@ final class PartPlaces {
         measured ? own : null,
         whole.referenceChannel(),
         why,
-        windows);
+        windows,
+        whole.via());
   }
 
   private String words(int number) {

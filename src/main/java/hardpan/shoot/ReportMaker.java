@@ -227,7 +227,7 @@ public final class ReportMaker {
             placement.confidence(),
             placement.residualMs(),
             placement.overlapSeconds(),
-            List.of(),
+            placement.via(),
             placement.why());
   }
 

@@ -104,7 +104,8 @@ final class RunPiece {
         channel,
         own.referenceChannel(),
         own.why(),
-        own.windows());
+        own.windows(),
+        own.via());
   }
 
   Verdicts verdicts() {

@@ -109,6 +109,7 @@ public record Shoot(
             source ->
                 source.isReadable()
                     && (source.placement() == null
+                        || source.placement().isLeftOut()
                         || source.placement().state() == Placement.State.PLACED));
   }
 }

@@ -29,6 +29,7 @@ public final class ShootFile implements AutoCloseable {
   private final Path lockKey;
   private final Connection connection;
   private final AnalysisStore analyses;
+  private final WishStore wishes;
   private @Nullable String trouble;
   private boolean closed;
 
@@ -37,6 +38,7 @@ public final class ShootFile implements AutoCloseable {
     this.lockKey = lockKey;
     this.connection = connection;
     this.analyses = new AnalysisStore(connection, analysisVersion);
+    this.wishes = new WishStore(connection);
   }
 
   /**
@@ -113,6 +115,33 @@ public final class ShootFile implements AutoCloseable {
     }
     try {
       analyses.store(mark, reader, analysis);
+    } catch (SQLException e) {
+      fallSilent(ShootFileOpener.sentence(file, e));
+    } catch (MediaException e) {
+      fallSilent(e.sentence());
+    }
+  }
+
+  /** What a person decided about the line-up; nothing if it cannot be read. */
+  synchronized Wishes wishes() {
+    if (isSilent()) {
+      return Wishes.NONE;
+    }
+    try {
+      return wishes.read();
+    } catch (SQLException e) {
+      fallSilent(ShootFileOpener.sentence(file, e));
+      return Wishes.NONE;
+    }
+  }
+
+  /** Keeps what a person decided in the place of what was decided before. */
+  synchronized void keep(Wishes decided) {
+    if (isSilent()) {
+      return;
+    }
+    try {
+      wishes.write(decided);
     } catch (SQLException e) {
       fallSilent(ShootFileOpener.sentence(file, e));
     } catch (MediaException e) {

@@ -42,6 +42,15 @@ final class ShootLadder {
                     bytes_check INTEGER NOT NULL,
                     UNIQUE (source, kind, channel, number)
                   ) STRICT
+                  """),
+              List.of(
+                  """
+                  CREATE TABLE wish (
+                    number INTEGER PRIMARY KEY,
+                    kind TEXT NOT NULL,
+                    subject TEXT NOT NULL,
+                    value TEXT NOT NULL
+                  ) STRICT
                   """)));
 
   private final List<List<String>> steps;

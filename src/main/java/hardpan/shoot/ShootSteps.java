@@ -2,27 +2,16 @@ package hardpan.shoot;
 
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
-import hardpan.lineup.Candidate;
-import hardpan.lineup.DeviceClocks;
-import hardpan.lineup.LineUp;
-import hardpan.lineup.Placement;
 import hardpan.media.ReaderChoice;
-import hardpan.media.SourceFacts.Kind;
 import hardpan.media.SourceFinder;
-import hardpan.verdict.ChannelVerdict;
 import hardpan.verdict.Finding;
-import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Comparator;
-import java.util.HashMap;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import java.util.concurrent.CancellationException;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -140,8 +129,21 @@ public final class ShootSteps {
             sources,
             leftOut,
             null,
-            new Intake(rules, named, Map.of()));
+            new Intake(withKept(rules, sources), named, Map.of()));
     return DeviceGroups.assign(shoot);
+  }
+
+  /** With the rules that the shoot file keeps, as far as they still fit a source. */
+  private DeviceRules withKept(DeviceRules rules, List<ShootSource> sources) {
+    if (shootFile == null) {
+      return rules;
+    }
+    List<DeviceRules.Rule> kept =
+        shootFile.wishes().devices().rules().stream()
+            .filter(rule -> sources.stream().anyMatch(source -> rule.fits(source.path())))
+            .toList();
+    Wishes older = new Wishes(List.of(), List.of(), new DeviceRules(kept));
+    return new Wishes(List.of(), List.of(), rules).over(older).devices();
   }
 
   private static String names(List<Path> roots) {
@@ -226,8 +228,30 @@ public final class ShootSteps {
    */
   public static void checkReference(Shoot shoot, @Nullable Path wanted) throws ShootException {
     if (wanted != null) {
-      match(shoot, wanted);
+      ShootLineUp.match(shoot, wanted);
     }
+  }
+
+  /** Forgets what a person decided before and is kept in the shoot file. */
+  public void forget() {
+    if (shootFile != null) {
+      shootFile.keep(Wishes.NONE);
+    }
+  }
+
+  /**
+   * What a person decides now, over what was decided before and is kept in the shoot file; all of
+   * it is kept there.
+   *
+   * @param given what is decided now; {@link Wishes#check} it before
+   */
+  public Wishes wishes(Wishes given) {
+    if (shootFile == null) {
+      return given;
+    }
+    Wishes all = given.over(shootFile.wishes());
+    shootFile.keep(all);
+    return all;
   }
 
   /**
@@ -237,143 +261,19 @@ public final class ShootSteps {
    * @throws ShootException if the wanted reference is not there or cannot be read
    */
   public Shoot lineUp(Shoot shoot, @Nullable Path wanted) throws ShootException {
-    List<RunPiece> pieces = new ArrayList<>();
-    for (Run run : shoot.allRuns()) {
-      if (RunPiece.isReadable(shoot, run)) {
-        pieces.add(new RunPiece(shoot, run, choice));
-      }
-    }
-    RunPiece reference = wanted == null ? longest(pieces) : named(shoot, wanted, pieces);
-    LineUp lineUp = new LineUp(referenceCandidate(reference));
-    List<RunPiece> others = pieces.stream().filter(piece -> piece != reference).toList();
-    List<Placement> found =
-        work(others, "lining up", READ, LINED_UP, (piece, own) -> place(lineUp, piece, own));
-    Map<String, Placement> placements = new LinkedHashMap<>();
-    Map<String, String> devices = new HashMap<>();
-    for (int i = 0; i < others.size(); i++) {
-      String id = others.get(i).run().firstPath();
-      placements.put(id, found.get(i));
-      devices.put(id, others.get(i).first().device());
-    }
-    Map<String, Placement> steadied = DeviceClocks.share(placements, devices);
-    Map<String, Placement> places = new HashMap<>();
-    for (RunPiece piece : pieces) {
-      PartPlaces parts = new PartPlaces(piece, reference.durationSeconds());
-      Placement whole = steadied.get(piece.run().firstPath());
-      for (String path : piece.run().paths()) {
-        ShootSource source = shoot.source(path);
-        if (whole != null) {
-          places.put(path, parts.of(source, whole));
-        } else if (!path.equals(reference.run().firstPath())) {
-          places.put(path, parts.onReference(source));
-        }
-      }
-    }
-    List<ShootSource> placed = new ArrayList<>();
-    for (ShootSource source : shoot.sources()) {
-      Placement placement = places.get(source.path());
-      placed.add(placement == null ? source : source.placed(placement));
-    }
-    return shoot.with(placed, reference.run().firstPath());
+    return lineUp(shoot, wanted, Wishes.NONE);
   }
 
-  private Placement place(LineUp lineUp, RunPiece source, Monitor own) {
-    try {
-      return lineUp.place(candidate(source), own);
-    } catch (MediaException e) {
-      return Placement.refused("It could not be read again: " + e.sentence());
-    } catch (CancellationException e) {
-      throw e;
-    } catch (RuntimeException e) {
-      // A fault of ours on one odd source must not cost the rest of the shoot.
-      return Placement.refused("Its sound is too unusual to be compared with the reference.");
-    }
-  }
-
-  private Candidate referenceCandidate(RunPiece reference) throws ShootException {
-    try {
-      return candidate(reference);
-    } catch (MediaException e) {
-      throw new ShootException(ShootException.Reason.NOTHING_DONE, e.sentence(), e);
-    }
-  }
-
-  private Candidate candidate(RunPiece piece) throws MediaException {
-    Set<Integer> usable = new HashSet<>();
-    List<ChannelVerdict> channels = piece.verdicts().channels();
-    for (int i = 0; i < channels.size(); i++) {
-      if (!channels.get(i).silent()) {
-        usable.add(i);
-      }
-    }
-    return new Candidate(
-        piece.run().firstPath(),
-        piece.first().device(),
-        piece.facts().rateHz(),
-        piece.frameCount(),
-        piece.maps(scratch),
-        usable,
-        piece::open);
-  }
-
-  /** The longest recording that is not silent; without recordings, the longest clip. */
-  private static RunPiece longest(List<RunPiece> pieces) {
-    return pieces.stream()
-        .max(
-            Comparator.comparing(ShootSteps::isAudible)
-                .thenComparing(piece -> piece.first().kind() == Kind.RECORDING)
-                .thenComparingDouble(RunPiece::durationSeconds)
-                .thenComparing(piece -> piece.run().firstPath(), Comparator.reverseOrder()))
-        .orElseThrow();
-  }
-
-  private static boolean isAudible(RunPiece piece) {
-    return piece.verdicts().channels().stream().anyMatch(channel -> !channel.silent());
-  }
-
-  private static ShootSource match(Shoot shoot, Path wanted) throws ShootException {
-    List<ShootSource> matches =
-        shoot.sources().stream().filter(source -> isNamed(source, wanted)).toList();
-    if (matches.size() != 1) {
-      throw new ShootException(
-          ShootException.Reason.REQUEST,
-          matches.isEmpty()
-              ? "The reference " + wanted + " is not among the sources."
-              : "The reference "
-                  + wanted
-                  + " fits "
-                  + matches.size()
-                  + " sources; name its folder.");
-    }
-    return matches.get(0);
-  }
-
-  private static RunPiece named(Shoot shoot, Path wanted, List<RunPiece> pieces)
-      throws ShootException {
-    ShootSource source = match(shoot, wanted);
-    MediaException error = source.error();
-    if (error != null) {
-      throw new ShootException(
-          ShootException.Reason.REQUEST,
-          "The reference " + wanted + " cannot be read: " + error.sentence(),
-          error);
-    }
-    return pieces.stream()
-        .filter(piece -> piece.run().partOf(source.path()) >= 0)
-        .findFirst()
-        .orElseThrow();
-  }
-
-  private static boolean isNamed(ShootSource source, Path wanted) {
-    try {
-      if (Files.exists(wanted)) {
-        return Files.isSameFile(source.file(), wanted);
-      }
-    } catch (IOException e) {
-      return false;
-    }
-    String name = wanted.toString().replace('\\', '/');
-    return source.path().equals(name) || source.path().endsWith("/" + name);
+  /**
+   * Chooses the reference and lines everything up to it.
+   *
+   * @param wanted the reference the person wants, or null for the longest good recording
+   * @param wishes what the person decides; what fits no source does not matter
+   * @throws ShootException if the wanted reference is not there or cannot be read, or a wish cannot
+   *     be kept to
+   */
+  public Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes) throws ShootException {
+    return new ShootLineUp(shoot, choice, scratch, monitor).run(wanted, wishes.about(shoot));
   }
 
   private <T, R> List<R> work(
@@ -383,7 +283,7 @@ public final class ShootSteps {
     } catch (RuntimeException e) {
       throw e;
     } catch (Exception e) {
-      throw new IllegalStateException("the steps of reading and lining up keep their failures", e);
+      throw new IllegalStateException("the steps of reading keep their failures", e);
     }
   }
 }

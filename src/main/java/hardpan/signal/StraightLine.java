@@ -85,7 +85,16 @@ public record StraightLine(double intercept, double slope, double scatter, int p
           Math.abs(newIntercept - intercept) < 1e-12 && Math.abs(newSlope - slope) < 1e-13;
       intercept = newIntercept;
       slope = newSlope;
-      cut = Math.min(tolerance, Math.max(6 * scatter, 3 * leastScatter));
+      // About the new line, not about their own middle: a line that is still beside the points must
+      // not lose them all.
+      next = 0;
+      for (int i = 0; i < x.length; i++) {
+        if (weights[i] > 0) {
+          residuals[next++] = Math.abs(y[i] - intercept - slope * x[i]);
+        }
+      }
+      double off = Statistics.median(residuals);
+      cut = Math.min(tolerance, Math.max(Math.max(6 * scatter, 2 * off), 3 * leastScatter));
       if (settled) {
         break;
       }

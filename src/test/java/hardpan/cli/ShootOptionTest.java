@@ -57,6 +57,29 @@ class ShootOptionTest {
   }
 
   @Test
+  void decisionsAreKeptUntilTheyAreForgotten() throws Exception {
+    Path supper = ShootSamples.harvestSupper(folder.resolve("supper"));
+    Path kept = folder.resolve("shoot.hardpan");
+    String pinned = "Pinned by hand";
+    CliRun first =
+        CliRun.of("lineup", supper, "--shoot", kept, "--pin", "a1.mov=0:30.5", "--exclude", "CAM-B")
+            .plain();
+    assertTrue(first.text().contains(pinned), first.text());
+    assertTrue(first.text().contains("Left out of the line-up by hand"), first.text());
+    assertEquals(ExitCode.DONE, first.code());
+    CliRun second = CliRun.of("lineup", supper, "--shoot", kept, "--json");
+    assertTrue(second.out().contains("\"offsetSeconds\": 30.5"), second.out());
+    assertTrue(second.out().contains(pinned), second.out());
+    CliRun third = CliRun.of("lineup", supper, "--shoot", kept, "--forget").plain();
+    assertFalse(third.text().contains(pinned), third.text());
+    CliRun wrong = CliRun.of("lineup", supper, "--shoot", kept, "--pin", "nobody.mov=1").plain();
+    assertEquals(ExitCode.USAGE, wrong.code());
+    CliRun fourth = CliRun.of("lineup", supper, "--shoot", kept).plain();
+    assertEquals(ExitCode.DONE, fourth.code());
+    assertFalse(fourth.text().contains("by hand"), fourth.text());
+  }
+
+  @Test
   void aFileInUseIsNamed() throws Exception {
     Path supper = ShootSamples.harvestSupper(folder.resolve("supper"));
     Path kept = folder.resolve("shoot.hardpan");

@@ -12,6 +12,7 @@ import hardpan.signal.TestSounds;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -173,6 +174,22 @@ class LineUpTest {
     assertPlace(placement, 20, -20, 60, 1e-3);
   }
 
+  /** A console's feed on the left, the camera's own microphone 8 m away on the right. */
+  @Test
+  void theWayThroughTheAirIsTold() throws Exception {
+    float[] feed = withNoise(heard(40, 30, 12, RATE), 11, 25);
+    float[] late = new float[feed.length];
+    int flight = (int) Math.round(8 / 343.2 * RATE);
+    System.arraycopy(heard(40, 30, 12, RATE), 0, late, flight, late.length - flight);
+    Candidate clip = scene.source("CAM", RATE, feed, withNoise(late, 12, 20));
+    Placement placement = Scene.place(clip, reference);
+    assertPlace(placement, 40, 12, 30, DIRECT_SECONDS);
+    assertEquals(0, placement.channel());
+    assertTrue(
+        placement.why().contains("Channel 2 hears it 23.3 ms later: 8.0 m of air."),
+        placement.why());
+  }
+
   @Test
   void aCutClipIsPlacedToo() throws Exception {
     float[] hot = TestSounds.cut(TestSounds.gain(heard(80, 30, 15, RATE), 10), -0.5, 0.5);
@@ -229,17 +246,43 @@ class LineUpTest {
     Map<String, Placement> placements = new LinkedHashMap<>();
     placements.put("long", Scene.place(lengthy, reference));
     placements.put("short", Scene.place(brief, reference));
-    Map<String, Placement> shared =
-        DeviceClocks.share(placements, Map.of("long", "CAM", "short", "CAM"));
-    Placement steadied = shared.get("short");
+    Placement steadied = solved(placements, "CAM", "CAM").get("short");
     assertNotNull(steadied);
     Double drift = steadied.driftPpm();
     assertNotNull(drift);
     assertEquals(ppm, drift, 1.5);
     assertPlace(steadied, 162, ppm, 6, DIRECT_SECONDS);
-    Map<String, Placement> strangers =
-        DeviceClocks.share(placements, Map.of("long", "CAM-A", "short", "CAM-B"));
-    assertEquals(placements.get("short"), strangers.get("short"));
+    Placement own = solved(placements, "CAM-A", "CAM-B").get("short");
+    Placement alone = placements.get("short");
+    assertNotNull(own);
+    assertNotNull(alone);
+    Double ownDrift = own.driftPpm();
+    Double aloneDrift = alone.driftPpm();
+    assertNotNull(ownDrift);
+    assertNotNull(aloneDrift);
+    assertEquals(aloneDrift, ownDrift, 0.1);
+  }
+
+  private static Map<String, Placement> solved(
+      Map<String, Placement> placements, String longDevice, String shortDevice) {
+    List<ShootSolver.Node> nodes =
+        List.of(
+            new ShootSolver.Node("REC", "REC", 180),
+            new ShootSolver.Node("long", longDevice, 150),
+            new ShootSolver.Node("short", shortDevice, 6));
+    return new ShootSolver(
+            nodes,
+            "REC",
+            Map.of(),
+            pairs ->
+                pairs.stream()
+                    .map(
+                        pair ->
+                            pair.host().equals("REC")
+                                ? placements.getOrDefault(pair.source(), Placement.refused(""))
+                                : Placement.refused("It was not compared."))
+                    .toList())
+        .solve();
   }
 
   @Test

@@ -35,6 +35,7 @@ import org.junit.jupiter.api.io.TempDir;
 @NullUnmarked
 class ShootFileTest {
   private static final int USER_VERSION_AT = 60;
+  private static final int VERSION = 2;
   private static final int APPLICATION_ID_AT = 68;
 
   @TempDir Path folder;
@@ -80,7 +81,7 @@ class ShootFileTest {
   void aNewFileIsMarkedAndLeavesNothingBeside() throws Exception {
     ShootFile.create(file()).close();
     ByteBuffer head = ByteBuffer.wrap(Files.readAllBytes(file()));
-    assertEquals(1, head.getInt(USER_VERSION_AT));
+    assertEquals(VERSION, head.getInt(USER_VERSION_AT));
     assertEquals(
         "Hrdp", StandardCharsets.US_ASCII.decode(head.slice(APPLICATION_ID_AT, 4)).toString());
     // 2 and 2: read and write versions of a file with a write-ahead log.
@@ -170,7 +171,7 @@ class ShootFileTest {
 
   @Test
   void newerFilesAreRefused() throws Exception {
-    poke(filled(), USER_VERSION_AT, 2);
+    poke(filled(), USER_VERSION_AT, VERSION + 1);
     ShootException e = assertRefused(file(), "newer Hardpan");
     assertEquals(Reason.REQUEST, e.reason());
   }
@@ -185,7 +186,7 @@ class ShootFileTest {
     }
     byte[] before = Files.readAllBytes(copy);
     byte[] log = Files.readAllBytes(Path.of(copy + "-wal"));
-    assertEquals(1, ByteBuffer.wrap(before).getInt(USER_VERSION_AT));
+    assertEquals(VERSION, ByteBuffer.wrap(before).getInt(USER_VERSION_AT));
     ShootException e = assertThrows(ShootException.class, () -> ShootFile.open(copy));
     assertSentence(e, "newer Hardpan");
     assertArrayEquals(before, Files.readAllBytes(copy));
@@ -194,7 +195,7 @@ class ShootFileTest {
   }
 
   private static ShootLadder ladder(List<String> more) {
-    return new ShootLadder(List.of(List.of("CREATE TABLE source (a)"), more));
+    return new ShootLadder(List.of(List.of("CREATE TABLE source (a)"), List.of(), more));
   }
 
   @Test
@@ -213,7 +214,7 @@ class ShootFileTest {
       KeptSamples.store(kept, wave, KeptSamples.analysis(wave, scratch));
       assertTrue(KeptSamples.find(kept, wave, scratch).isPresent());
     }
-    assertEquals(1, ByteBuffer.wrap(Files.readAllBytes(file())).getInt(USER_VERSION_AT));
+    assertEquals(VERSION, ByteBuffer.wrap(Files.readAllBytes(file())).getInt(USER_VERSION_AT));
     assertEquals("41", value("SELECT x FROM forerunner"));
   }
 

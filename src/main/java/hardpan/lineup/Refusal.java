@@ -1,0 +1,98 @@
+package hardpan.lineup;
+
+import hardpan.base.MediaException;
+import hardpan.signal.BandEnergies;
+import hardpan.signal.Statistics;
+import java.util.Arrays;
+import java.util.Locale;
+
+/**
+ * Says why a source found no place, and how sure it is that it does not belong.
+ *
+ * <p>The confidences are shares counted on made trials (docs/accuracy.md): of refused clips shorter
+ * than five seconds every second one did belong; of longer ones few did, and those mostly came near
+ * to agreeing.
+ */
+final class Refusal {
+  private static final double SHORT_SECONDS = FineSearch.SHORT_SECONDS;
+  private static final double LONG_SECONDS = 20;
+
+  /** Nearly all strangers stay below this, in deviations. */
+  private static final double NEARLY = 9.5;
+
+  private static final double NEARLY_IF_SHORT = 12;
+
+  private static final double LIVELY_DB = 6;
+  private static final int MOST_FRAMES = 60_000;
+
+  private Refusal() {}
+
+  /**
+   * The refusal.
+   *
+   * @param tried places that were looked at
+   * @param highestStack how far the best of them stood out of chance, in deviations
+   */
+  static Placement of(Candidate source, int tried, double highestStack) throws MediaException {
+    boolean isShort = source.durationSeconds() < SHORT_SECONDS;
+    String evidence =
+        String.format(
+            Locale.ROOT,
+            "at none of the %d likeliest places do its windows agree on one delay (%.1f deviations"
+                + " at best)",
+            tried,
+            highestStack);
+    if (highestStack >= (isShort ? NEARLY_IF_SHORT : NEARLY)) {
+      return Placement.unplaced(
+          "Too noisy"
+              + (isShort ? " and too short" : "")
+              + " to be sure: something agrees, but "
+              + evidence
+              + ".",
+          0.3);
+    }
+    if (liveliness(source) < LIVELY_DB) {
+      return Placement.unplaced(
+          "Too noisy: its level hardly moves, so there is little to compare; " + evidence + ".",
+          0.6);
+    }
+    double confidence = isShort ? 0.6 : source.durationSeconds() < LONG_SECONDS ? 0.9 : 0.96;
+    String rest = isShort ? "; so short a clip is not always recognised." : ".";
+    return Placement.unplaced("No common sound: " + evidence + rest, confidence);
+  }
+
+  /** The refusal of a place that windows agree on, though not closely enough to measure it. */
+  static Placement tooLoose(FineSearch.Proof proof) {
+    return Placement.unplaced(
+        String.format(
+            Locale.ROOT,
+            "Too noisy or too much echo: %d of %d windows agree roughly about %.1f s, but not closely"
+                + " enough to be sure.",
+            proof.line().windowsOnLine(),
+            proof.line().windows(),
+            proof.line().interceptSeconds()),
+        0.3);
+  }
+
+  /** By how many decibels the loud moments of the liveliest channel stand over the quiet ones. */
+  private static double liveliness(Candidate source) throws MediaException {
+    double most = 0;
+    for (int channel : source.channels()) {
+      BandMap map = source.maps().get(channel);
+      int count = (int) Math.min(MOST_FRAMES, map.frames());
+      byte[] values = map.read((map.frames() - count) / 2, count);
+      for (int band = 0; band < BandEnergies.BANDS; band++) {
+        double[] levels = new double[count];
+        for (int i = 0; i < count; i++) {
+          levels[i] = BandEnergies.decibels(values[i * BandEnergies.BANDS + band]);
+        }
+        boolean isSilent = Arrays.stream(levels).max().orElse(-200) < -110;
+        if (!isSilent && count > 0) {
+          most =
+              Math.max(most, Statistics.quantile(levels, 0.95) - Statistics.quantile(levels, 0.2));
+        }
+      }
+    }
+    return most;
+  }
+}

@@ -1,0 +1,146 @@
+package hardpan.shoot;
+
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What a person decides about the line-up; it wins over everything that is found.
+ *
+ * @param pins sources whose place is given
+ * @param excluded patterns of sources that are left out of the line-up, as in {@link
+ *     DeviceRules.Rule}
+ * @param devices which source comes from which device
+ */
+public record Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices) {
+  /** Nothing is decided. */
+  public static final Wishes NONE = new Wishes(List.of(), List.of(), DeviceRules.NONE);
+
+  /** Copies the lists. */
+  public Wishes {
+    pins = List.copyOf(pins);
+    excluded = List.copyOf(excluded);
+  }
+
+  /**
+   * A given place.
+   *
+   * @param source path of the source in the report, or the end of it
+   * @param offsetSeconds where its first frame lies on the reference, finite
+   */
+  public record Pin(String source, double offsetSeconds) {
+    private static final Pattern TIME =
+        Pattern.compile("(-?)(?:(?:([0-9]{1,4}):)?([0-5]?[0-9]):)?([0-9]{1,9}(?:\\.[0-9]{1,9})?)");
+    private static final int SECONDS_IN_MINUTE = 60;
+
+    /** A source needs a name. */
+    public Pin {
+      if (source.isBlank() || !Double.isFinite(offsetSeconds)) {
+        throw new IllegalArgumentException("a pin needs a source and a place");
+      }
+    }
+
+    /**
+     * A pin as it is typed: {@code SOURCE=OFFSET}, the offset in seconds, or as minutes and seconds
+     * or hours, minutes and seconds with colons between them.
+     *
+     * @throws IllegalArgumentException if it is not of that form
+     */
+    public static Pin parse(String text) {
+      int equals = text.lastIndexOf('=');
+      Matcher time = TIME.matcher(equals < 0 ? "" : text.substring(equals + 1).strip());
+      if (!time.matches()) {
+        throw new IllegalArgumentException("'" + text + "' is not of the form SOURCE=OFFSET");
+      }
+      double seconds = Double.parseDouble(time.group(4));
+      boolean colons = time.group(3) != null;
+      if (colons && seconds >= SECONDS_IN_MINUTE) {
+        throw new IllegalArgumentException("'" + text + "' has more than 59 seconds");
+      }
+      seconds += SECONDS_IN_MINUTE * number(time.group(3));
+      seconds += SECONDS_IN_MINUTE * SECONDS_IN_MINUTE * number(time.group(2));
+      return new Pin(
+          text.substring(0, equals).strip().replace('\\', '/').replaceAll("^\\./", ""),
+          time.group(1).isEmpty() ? seconds : -seconds);
+    }
+
+    private static double number(@Nullable String digits) {
+      return digits == null ? 0 : Integer.parseInt(digits);
+    }
+
+    /** Whether it names a source. */
+    boolean fits(String path) {
+      return path.equals(source) || path.endsWith("/" + source);
+    }
+  }
+
+  /** Whether a source is left out. */
+  boolean excludes(String path) {
+    return excluded.stream().anyMatch(pattern -> rule(pattern).fits(path));
+  }
+
+  private static DeviceRules.Rule rule(String pattern) {
+    return new DeviceRules.Rule("excluded", pattern);
+  }
+
+  /** These wishes, and older ones as far as they do not contradict. */
+  Wishes over(Wishes older) {
+    List<Pin> allPins = new ArrayList<>(pins);
+    for (Pin pin : older.pins) {
+      if (pins.stream().noneMatch(own -> own.source().equals(pin.source()))) {
+        allPins.add(pin);
+      }
+    }
+    Set<String> allExcluded = new LinkedHashSet<>(excluded);
+    allExcluded.addAll(older.excluded);
+    List<DeviceRules.Rule> rules = new ArrayList<>(devices.rules());
+    for (DeviceRules.Rule rule : older.devices.rules()) {
+      if (rules.stream().noneMatch(own -> own.pattern().equals(rule.pattern()))) {
+        rules.add(rule);
+      }
+    }
+    return new Wishes(allPins, List.copyOf(allExcluded), new DeviceRules(rules));
+  }
+
+  /**
+   * Looks whether the wishes fit the sources, before any long work.
+   *
+   * @throws ShootException if a pin names no source or several, or an exclusion fits nothing
+   */
+  public void check(Shoot shoot) throws ShootException {
+    for (Pin pin : pins) {
+      long fitting = shoot.sources().stream().filter(source -> pin.fits(source.path())).count();
+      if (fitting != 1) {
+        throw new ShootException(
+            ShootException.Reason.REQUEST,
+            fitting == 0
+                ? "The pinned source " + pin.source() + " is not among the sources."
+                : "The pinned source "
+                    + pin.source()
+                    + " fits "
+                    + fitting
+                    + " sources; name its folder.");
+      }
+    }
+    for (String pattern : excluded) {
+      if (shoot.sources().stream().noneMatch(source -> rule(pattern).fits(source.path()))) {
+        throw new ShootException(
+            ShootException.Reason.REQUEST, "No source fits the excluded " + pattern + ".");
+      }
+    }
+  }
+
+  /** The wishes that fit some of the sources; kept ones may be about files that are gone. */
+  Wishes about(Shoot shoot) {
+    List<String> paths = shoot.sources().stream().map(ShootSource::path).toList();
+    return new Wishes(
+        pins.stream().filter(pin -> paths.stream().filter(pin::fits).count() == 1).toList(),
+        excluded.stream().filter(pattern -> paths.stream().anyMatch(rule(pattern)::fits)).toList(),
+        new DeviceRules(
+            devices.rules().stream().filter(rule -> paths.stream().anyMatch(rule::fits)).toList()));
+  }
+}
