@@ -7,6 +7,7 @@ import hardpan.bench.PageSection;
 import hardpan.bench.ResamplerBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
+import hardpan.bench.SplitBench;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -31,6 +32,7 @@ import picocli.CommandLine.Parameters;
     description = {
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
+      "split: an hour's clip into two lanes, beside FFmpeg's channelsplit.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "verdicts: verdicts on a thousand and more made clips of known truth.",
       "lineup: places of many made clips on made recordings, against the truth.",
@@ -45,6 +47,7 @@ final class BenchCommand implements Callable<Integer> {
   /** What can be measured. */
   enum What {
     speed,
+    split,
     accuracy,
     verdicts,
     lineup,
@@ -56,7 +59,7 @@ final class BenchCommand implements Callable<Integer> {
 
   @Parameters(
       paramLabel = "WHAT",
-      description = "speed, accuracy, verdicts, lineup, places, resampler, runs or formats")
+      description = "speed, split, accuracy, verdicts, lineup, places, resampler, runs or formats")
   private What what = What.speed;
 
   @Option(
@@ -76,7 +79,8 @@ final class BenchCommand implements Callable<Integer> {
   @Option(
       names = "--doc",
       paramLabel = "FILE",
-      description = "Write the result to this file too; 'formats' only fills in its table.")
+      description =
+          "Write the result to this file too; 'formats' only fills in its table, 'split' its section.")
   private @Nullable Path document;
 
   @Mixin private final LineUpBenchOptions lineUp = new LineUpBenchOptions();
@@ -93,6 +97,7 @@ final class BenchCommand implements Callable<Integer> {
       String page =
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
+            case split -> new SplitBench(ownCommand(), terminal).section();
             case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
             case verdicts -> ofVerdicts.page(voices, music, terminal);
@@ -105,15 +110,18 @@ final class BenchCommand implements Callable<Integer> {
       terminal.out().print(page);
       terminal.out().flush();
       if (document != null) {
+        String before =
+            Files.exists(document) ? Files.readString(document, StandardCharsets.UTF_8) : "";
         String text =
             switch (what) {
-              case formats ->
-                  FormatBench.withTable(Files.readString(document, StandardCharsets.UTF_8), page);
               case verdicts -> PageSection.in(document, "verdicts", page);
+              case formats -> FormatBench.withTable(before, page);
+              case split -> SplitBench.withSection(before, page);
+              case speed -> SplitBench.withSection(page, SplitBench.sectionOf(before));
               case lineup -> PageSection.in(document, "line-up", page);
               case places -> PageSection.in(document, "places", page);
               case resampler -> PageSection.in(document, "resampler", page);
-              case speed, accuracy, runs -> page;
+              case accuracy, runs -> page;
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }

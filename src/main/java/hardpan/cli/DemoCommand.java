@@ -79,7 +79,8 @@ final class DemoCommand implements Callable<Integer> {
     write.target = target;
     write.replace = true;
     Report report =
-        HandOver.write(shoot, write.forHandOver(job.reader(), Layout.CLIP), terminal).report();
+        HandOver.write(shoot, write.forHandOver(job.reader(), Layout.CLIP, true), terminal)
+            .report();
     job.print(report);
     List<DemoCheck.Row> rows = DemoCheck.compare(DemoShoot.truth(), found(report));
     print(rows);

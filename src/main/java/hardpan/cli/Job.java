@@ -103,9 +103,10 @@ final class Job {
   }
 
   /** Writes a hand-over of a shoot and prints its report; gives the exit code. */
-  int handOver(Shoot shoot, WriteOptions write, Layout layout) throws ShootException {
+  int handOver(Shoot shoot, WriteOptions write, Layout layout, boolean measured)
+      throws ShootException {
     HandOver.Result result =
-        HandOver.write(shoot, write.forHandOver(options.reader, layout), terminal);
+        HandOver.write(shoot, write.forHandOver(options.reader, layout, measured), terminal);
     print(result.report());
     if (!options.json && !options.quiet) {
       terminal.out().println();

@@ -6,6 +6,7 @@ import hardpan.shoot.Shoot;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 
 /** Mono tracks without a line-up. */
 @Command(
@@ -17,6 +18,13 @@ final class SplitCommand implements Callable<Integer> {
 
   @Mixin private CommonOptions options = new CommonOptions();
   @Mixin private WriteOptions write = new WriteOptions();
+
+  @Option(
+      names = "--unchecked",
+      description =
+          "Write every channel as it is without listening to it: no verdicts, no findings, no"
+              + " loudness.")
+  private boolean unchecked;
 
   SplitCommand(Terminal terminal) {
     this.terminal = terminal;
@@ -30,7 +38,9 @@ final class SplitCommand implements Callable<Integer> {
           HandOver.check(write.target, write.replace, options.paths);
           Shoot found = steps.find(options.paths, job.devices());
           HandOver.check(write.target, write.replace, found.files());
-          return job.handOver(steps.read(found), write, Layout.CLIP);
+          return unchecked
+              ? job.handOver(steps.takeUnchecked(found), write, Layout.CLIP, false)
+              : job.handOver(steps.read(found), write, Layout.CLIP, true);
         });
   }
 }

@@ -48,9 +48,9 @@ final class WriteOptions {
               + " Default: {device}_{run}_{lane}.")
   NameTemplate names = NameTemplate.USUAL;
 
-  HandOver.Options forHandOver(ReaderChoice choice, Layout layout) {
+  HandOver.Options forHandOver(ReaderChoice choice, Layout layout, boolean measured) {
     return new HandOver.Options(
-        target, replace, drift, new Arrangement(layout, poly, names), choice, Job.now());
+        target, replace, drift, new Arrangement(layout, poly, names), measured, choice, Job.now());
   }
 
   /** Takes a template, or says what is wrong with it. */

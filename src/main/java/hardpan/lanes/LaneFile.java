@@ -46,7 +46,8 @@ final class LaneFile implements AutoCloseable {
       Path file,
       @Nullable Long timeReference,
       WaveFileWriter writer,
-      @Nullable BroadcastExtension bext) {
+      @Nullable BroadcastExtension bext,
+      boolean measured) {
     this.plan = plan;
     this.file = file;
     this.timeReference = timeReference;
@@ -57,7 +58,7 @@ final class LaneFile implements AutoCloseable {
     this.resamplers = new ClockResampler[channels];
     this.floats = new float[channels][0];
     this.integers = new int[channels][0];
-    for (int channel = 0; channel < channels; channel++) {
+    for (int channel = 0; measured && channel < channels; channel++) {
       loudness.add(new LaneLoudness(plan.format(), channels == 1));
     }
   }
@@ -66,9 +67,14 @@ final class LaneFile implements AutoCloseable {
    * Begins the file; it must not exist yet.
    *
    * @param timeReference samples since midnight of its first frame, null if it has no place
+   * @param measured whether its loudness is measured
    */
   static LaneFile create(
-      PlannedFile plan, Path folder, WaveMetadata metadata, @Nullable Long timeReference)
+      PlannedFile plan,
+      Path folder,
+      WaveMetadata metadata,
+      @Nullable Long timeReference,
+      boolean measured)
       throws IOException {
     Lane.Format format = plan.format();
     int channels = plan.channelCount();
@@ -78,7 +84,7 @@ final class LaneFile implements AutoCloseable {
             : WaveFormat.integer(format.bits(), format.rateHz(), channels);
     Path file = folder.resolve(plan.name());
     WaveFileWriter writer = WaveFileWriter.create(file, waveFormat, metadata);
-    return new LaneFile(plan, file, timeReference, writer, metadata.bext());
+    return new LaneFile(plan, file, timeReference, writer, metadata.bext(), measured);
   }
 
   /** Goes to where the source's sound begins. Sources come in the order of time. */
@@ -133,7 +139,9 @@ final class LaneFile implements AutoCloseable {
                 ? halfDifference(first, sound[lane.channels().get(1)], count)
                 : first;
       }
-      loudness.get(channel).add(out[channel], count);
+      if (!loudness.isEmpty()) {
+        loudness.get(channel).add(out[channel], count);
+      }
     }
     writer.writeIntegers(out, count);
     room -= count;
@@ -193,7 +201,9 @@ final class LaneFile implements AutoCloseable {
     for (int channel = 0; channel < out.length; channel++) {
       float[] samples = sound[channel];
       out[channel] = samples == null ? silence(count) : samples;
-      loudness.get(channel).add(out[channel], count);
+      if (!loudness.isEmpty()) {
+        loudness.get(channel).add(out[channel], count);
+      }
     }
     writer.writeFloats(out, count);
     room -= count;
@@ -254,7 +264,7 @@ final class LaneFile implements AutoCloseable {
     if (frameCount != null) {
       silenceUpTo(frameCount, monitor);
     }
-    if (bext == null) {
+    if (bext == null || loudness.isEmpty()) {
       writer.finish();
       return;
     }

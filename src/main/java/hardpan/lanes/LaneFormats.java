@@ -29,7 +29,12 @@ final class LaneFormats {
     double peak = 0;
     for (int channel : channels) {
       Double peakDbfs = source.verdicts().channels().get(channel).peakDbfs();
-      peak = Math.max(peak, peakDbfs == null ? 0 : Decibels.toAmplitude(peakDbfs));
+      if (peakDbfs == null) {
+        // Silent, or nobody looked.
+        peak = source.verdicts().channels().get(channel).silent() ? peak : Double.MAX_VALUE;
+      } else {
+        peak = Math.max(peak, Decibels.toAmplitude(peakDbfs));
+      }
     }
     if (resample) {
       boolean hot = Decibels.ofAmplitude(peak) > RESAMPLED_ROOM_DB;

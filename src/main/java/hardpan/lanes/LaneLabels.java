@@ -82,7 +82,10 @@ public record LaneLabels(
         bext,
         ixml(file, story, tape, uid, timeReference).toXml(),
         info,
-        LaneMarkers.of(file).kept());
+        LaneMarkers.of(file).kept(),
+        file.sources().size() == 1 && source.files().size() == 1
+            ? source.parent().chunks()
+            : List.of());
   }
 
   /** When the file's first sample was recorded, or would have been. */
@@ -138,7 +141,7 @@ public record LaneLabels(
         story.note(),
         plain(uid),
         speed,
-        new IxmlDocument.History(file.name(), parent, source.parentUid()),
+        new IxmlDocument.History(file.name(), parent, source.parent().uid()),
         set(file),
         tracks);
   }

@@ -20,7 +20,7 @@ import org.jspecify.annotations.Nullable;
  * @param verdicts its verdicts
  * @param placement its place; null for the reference itself
  * @param isReference whether it is the reference
- * @param parentUid identifier of its (first) file, or empty if it has none
+ * @param parent what its lanes take over from its (first) file
  * @param sound opens it
  */
 public record LaneSource(
@@ -33,7 +33,7 @@ public record LaneSource(
     Verdicts verdicts,
     @Nullable Placement placement,
     boolean isReference,
-    String parentUid,
+    ParentFile parent,
     Sound sound) {
 
   /** Copies the list. */
@@ -41,7 +41,7 @@ public record LaneSource(
     files = List.copyOf(files);
   }
 
-  /** A source of one file without an identifier. */
+  /** A source of one file that its lanes take nothing over from. */
   public LaneSource(
       String path,
       String device,
@@ -62,7 +62,7 @@ public record LaneSource(
         verdicts,
         placement,
         isReference,
-        "",
+        ParentFile.NONE,
         sound);
   }
 

@@ -16,20 +16,23 @@ import org.jspecify.annotations.Nullable;
  * same memory.
  */
 public final class LaneWriter {
-  private static final int BLOCK_FRAMES = 1 << 14;
+  private static final int BLOCK_FRAMES = 1 << 16;
 
   private final LaneClock clock;
   private final LaneLabels labels;
+  private final boolean measured;
 
   /**
    * For one hand-over.
    *
    * @param clock the shoot's clock
    * @param labels what is written into the files beside the sound
+   * @param measured whether loudness is measured on the way; else its fields stay unused
    */
-  public LaneWriter(LaneClock clock, LaneLabels labels) {
+  public LaneWriter(LaneClock clock, LaneLabels labels, boolean measured) {
     this.clock = clock;
     this.labels = labels;
+    this.measured = measured;
   }
 
   /**
@@ -57,7 +60,11 @@ public final class LaneWriter {
         Long timeReference = timeReference(plan);
         files.add(
             LaneFile.create(
-                plan, folder, labels.metadata(plan, clock, timeReference), timeReference));
+                plan,
+                folder,
+                labels.metadata(plan, clock, timeReference),
+                timeReference,
+                measured));
       }
       double framesDone = 0;
       double framesInAll = sources.stream().mapToDouble(LaneSource::frameCount).sum();
@@ -82,19 +89,18 @@ public final class LaneWriter {
         }
         framesDone += source.frameCount();
       }
-      for (LaneFile file : files) {
-        file.finish(monitor);
-      }
+      FileCrew.all(
+          files,
+          file -> {
+            file.finish(monitor);
+            return file;
+          });
     } finally {
       for (LaneFile file : files) {
         file.close();
       }
     }
-    List<WrittenLane> written = new ArrayList<>();
-    for (LaneFile file : files) {
-      written.addAll(file.written());
-    }
-    return written;
+    return FileCrew.all(files, LaneFile::written).stream().flatMap(List::stream).toList();
   }
 
   /** In the order of time; where that is unknown, there is only one. */
@@ -142,31 +148,59 @@ public final class LaneWriter {
 
   private static void copyIntegers(SourceReader reader, List<LaneFile> files, Share share)
       throws MediaException, IOException {
-    int[][] sound = new int[reader.facts().channelCount()][BLOCK_FRAMES];
+    int channels = reader.facts().channelCount();
+    int[][] next = new int[channels][BLOCK_FRAMES];
+    int[][] other = new int[channels][BLOCK_FRAMES];
     long position = 0;
-    int got;
-    while ((got = reader.readIntegersAt(position, sound, BLOCK_FRAMES)) > 0) {
-      share.monitor().checkCancelled();
-      for (LaneFile file : files) {
-        file.addIntegers(sound, got);
+    try (BlockPump pump = new BlockPump()) {
+      while (true) {
+        int[][] sound = next;
+        int got = reader.readIntegersAt(position, sound, BLOCK_FRAMES);
+        if (got <= 0) {
+          break;
+        }
+        share.monitor().checkCancelled();
+        pump.write(
+            () -> {
+              for (LaneFile file : files) {
+                file.addIntegers(sound, got);
+              }
+            });
+        next = other;
+        other = sound;
+        position += got;
+        share.tell(position);
       }
-      position += got;
-      share.tell(position);
+      pump.await();
     }
   }
 
   private static void copyFloats(SourceReader reader, List<LaneFile> files, Share share)
       throws MediaException, IOException {
-    float[][] sound = new float[reader.facts().channelCount()][BLOCK_FRAMES];
+    int channels = reader.facts().channelCount();
+    float[][] next = new float[channels][BLOCK_FRAMES];
+    float[][] other = new float[channels][BLOCK_FRAMES];
     long position = 0;
-    int got;
-    while ((got = reader.readAt(position, sound, BLOCK_FRAMES)) > 0) {
-      share.monitor().checkCancelled();
-      for (LaneFile file : files) {
-        file.addFloats(sound, got);
+    try (BlockPump pump = new BlockPump()) {
+      while (true) {
+        float[][] sound = next;
+        int got = reader.readAt(position, sound, BLOCK_FRAMES);
+        if (got <= 0) {
+          break;
+        }
+        share.monitor().checkCancelled();
+        pump.write(
+            () -> {
+              for (LaneFile file : files) {
+                file.addFloats(sound, got);
+              }
+            });
+        next = other;
+        other = sound;
+        position += got;
+        share.tell(position);
       }
-      position += got;
-      share.tell(position);
+      pump.await();
     }
   }
 

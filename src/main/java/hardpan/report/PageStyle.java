@@ -71,7 +71,7 @@ final class PageStyle {
       .facts dd{margin:0}
       footer{margin-top:2.5rem;padding-top:.6rem;border-top:1px solid var(--edge);color:var(--soft);font-size:.9rem}
       @media (max-width:40rem){.page{padding:.7rem .8rem 2rem}h1{font-size:1.5rem}.card{padding:.7rem .75rem}.facts{grid-template-columns:1fr 1fr}th,td{padding:.3rem .45rem}td:not(.n){min-width:11rem}}
-      @media print{body{font-size:10.5pt;background:none}table{font-size:8.5pt}thead th{white-space:normal}#clock>p{break-after:avoid}.clock{break-inside:avoid}.page{max-width:none;padding:0 1px}nav{display:none}.scroll{overflow:visible}.clock{min-width:0}h2,h3,h4{break-after:avoid}.looks li,figure,tr,.legend{break-inside:avoid}a{color:inherit;text-decoration:none}thead{display:table-header-group}@page{margin:14mm}}
+      @media print{#clock{break-inside:avoid}body{font-size:10.5pt;background:none}table{font-size:8.5pt}thead th{white-space:normal}#clock>p{break-after:avoid}.clock{break-inside:avoid}.page{max-width:none;padding:0 1px}nav{display:none}.scroll{overflow:visible}.clock{min-width:0}h2,h3,h4{break-after:avoid}.looks li,figure,tr,.legend{break-inside:avoid}a{color:inherit;text-decoration:none}thead{display:table-header-group}@page{margin:14mm}}
       """;
 
   private PageStyle() {}

@@ -45,6 +45,7 @@ public final class HandOver {
    * @param replace whether an earlier hand-over of that name may be replaced
    * @param correction when clocks are corrected
    * @param arrangement how lanes go into files
+   * @param measured whether the lanes' loudness is measured while they are written
    * @param choice which reader
    * @param madeAt time to put on it
    */
@@ -53,6 +54,7 @@ public final class HandOver {
       boolean replace,
       DriftCorrection correction,
       Arrangement arrangement,
+      boolean measured,
       ReaderChoice choice,
       OffsetDateTime madeAt) {
     /** Mono files by clip. */
@@ -62,7 +64,7 @@ public final class HandOver {
         DriftCorrection correction,
         ReaderChoice choice,
         OffsetDateTime madeAt) {
-      this(target, replace, correction, Arrangement.USUAL, choice, madeAt);
+      this(target, replace, correction, Arrangement.USUAL, true, choice, madeAt);
     }
   }
 
@@ -112,7 +114,7 @@ public final class HandOver {
         LanePlanner.plan(
             laneSources(), reference, options.correction(), options.arrangement(), shoot.name());
     Map<String, FfmpegPicture> pictures = Originals.pictures(shoot, options.choice());
-    String plan = HandOverPlan.checksum(shoot, files, pictures);
+    String plan = HandOverPlan.checksum(shoot, files, pictures, options.measured());
     HandOverFolder folder =
         HandOverFolder.begin(
             options.target(), options.replace(), shoot.files(), plan, options.madeAt());
@@ -125,17 +127,21 @@ public final class HandOver {
           new LaneLabels(
               shoot.name(), Version.madeBy(), madeAt, files, Originals.counted(pictures));
       LaneCrew crew =
-          new LaneCrew(new LaneWriter(clock, labels), lanesFolder, folder.journal(), failures);
-      List<WrittenLane> written = crew.write(files, monitor);
+          new LaneCrew(
+              new LaneWriter(clock, labels, options.measured()),
+              lanesFolder,
+              folder.journal(),
+              failures);
+      SourceSums sums = new SourceSums(shoot, options.target());
+      List<WrittenLane> written = crew.write(files, sums, monitor);
       Shoot finished = withFailures();
-      String sourceSums = SourceSums.text(finished, options.target(), monitor);
       Report report = ReportMaker.report(finished, written, madeAt);
       monitor.progress("writing the report", 0.97);
       Map<String, Original> originals = Originals.of(finished, options.target(), clock, pictures);
       HandOverPapers papers = new HandOverPapers(folder.work(), finished, report);
       papers.writeReport();
       papers.writeTables(originals);
-      papers.writeSourceSums(sourceSums);
+      papers.writeSourceSums(sums.text(finished));
       papers.writeChecksums(written);
       monitor.checkCancelled();
       Path leftOver = folder.finish();

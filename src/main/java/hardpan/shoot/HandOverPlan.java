@@ -30,10 +30,10 @@ final class HandOverPlan {
    * they lie on the disk, what was found in them, lanes.
    */
   static String checksum(
-      Shoot shoot, List<PlannedFile> files, Map<String, FfmpegPicture> pictures) {
+      Shoot shoot, List<PlannedFile> files, Map<String, FfmpegPicture> pictures, boolean measured) {
     StringBuilder plan = new StringBuilder();
     plan.append(Version.madeBy()).append('\n').append(shoot.name()).append('\n');
-    plan.append(shoot.referencePath()).append('\n');
+    plan.append(shoot.referencePath()).append('|').append(measured).append('\n');
     for (ShootSource source : shoot.sources()) {
       plan.append(source.path()).append('|').append(mark(source.file())).append('\n');
     }
@@ -61,7 +61,7 @@ final class HandOverPlan {
     plan.append(lane.channels()).append('|').append(lane.resample()).append('|');
     plan.append(lane.slot()).append('|');
     plan.append(source.path()).append('|').append(source.files()).append('|');
-    plan.append(source.device()).append('|').append(source.parentUid()).append('|');
+    plan.append(source.device()).append('|').append(source.parent().uid()).append('|');
     plan.append(source.runNumber()).append('|').append(source.facts()).append('|');
     plan.append(source.frameCount()).append('|').append(source.verdicts()).append('|');
     plan.append(source.placement()).append('|').append(source.isReference()).append('\n');

@@ -38,20 +38,44 @@ final class LaneCrew {
     this.failures = failures;
   }
 
-  /** The lanes that were written, file by file in the order of their plans. */
-  List<WrittenLane> write(List<PlannedFile> files, Monitor monitor) throws Exception {
+  /** One piece of the work. */
+  @FunctionalInterface
+  private interface Job {
+    List<WrittenLane> run(Monitor own) throws IOException;
+  }
+
+  /**
+   * Writes the lanes, and adds up the sources beside it, each soon after its lanes were read from
+   * it.
+   *
+   * @return the lanes, file by file in the order of their plans
+   */
+  List<WrittenLane> write(List<PlannedFile> files, SourceSums sums, Monitor monitor)
+      throws Exception {
     Map<String, List<PlannedFile>> batches = new LinkedHashMap<>();
     for (PlannedFile file : files) {
       batches.computeIfAbsent(batch(file), key -> new ArrayList<>()).add(file);
     }
+    List<List<PlannedFile>> toWrite = List.copyOf(batches.values());
+    List<ShootSource> toAdd = sums.sources();
+    List<Job> jobs = new ArrayList<>();
+    for (int i = 0; i < Math.max(toWrite.size(), toAdd.size()); i++) {
+      if (i < toWrite.size()) {
+        List<PlannedFile> batch = toWrite.get(i);
+        jobs.add(own -> writeBatch(batch, own));
+      }
+      if (i < toAdd.size()) {
+        ShootSource source = toAdd.get(i);
+        jobs.add(
+            own -> {
+              sums.add(source, own);
+              return List.of();
+            });
+      }
+    }
     List<List<WrittenLane>> written =
         Crew.all(
-            List.copyOf(batches.values()),
-            "writing lanes",
-            ShootSteps.LINED_UP,
-            HandOver.LANES_WRITTEN,
-            monitor,
-            this::writeBatch);
+            jobs, "writing lanes", ShootSteps.LINED_UP, HandOver.LANES_WRITTEN, monitor, Job::run);
     return written.stream().flatMap(List::stream).toList();
   }
 

@@ -1,6 +1,6 @@
 package hardpan.shoot;
 
-import hardpan.lanes.FileUid;
+import hardpan.lanes.ParentFile;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.UUID;
@@ -14,10 +14,10 @@ import java.util.UUID;
 final class ParentUid {
   private ParentUid() {}
 
-  /** The identifier, or an empty text if the file cannot be read. */
-  static String of(Path file) {
-    String own = FileUid.of(file);
-    return own == null ? derived(file) : own;
+  /** What lanes take over; with an empty identifier if the file cannot be read. */
+  static ParentFile of(Path file) {
+    ParentFile own = ParentFile.of(file);
+    return own.uid().isEmpty() ? own.withUid(derived(file)) : own;
   }
 
   private static String derived(Path file) {

@@ -15,8 +15,9 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Writes one Wave file front to back: {@code RIFF, JUNK, fmt, fact, bext, iXML, LIST INFO, data,
- * cue, LIST adtl}. The {@code JUNK} chunk keeps room for {@code ds64}, so that a file that grows
- * past 4 GiB becomes an RF64 file when it is finished (EBU Tech 3306, section 3.5).
+ * cue, LIST adtl}, then what is passed on. The {@code JUNK} chunk keeps room for {@code ds64}, so
+ * that a file that grows past 4 GiB becomes an RF64 file when it is finished (EBU Tech 3306,
+ * section 3.5).
  *
  * <p>The file is not valid before {@link #finish}. Closing without finishing leaves it as it is:
  * the caller writes under a temporary name and deletes or renames. Not safe for use by several
@@ -241,6 +242,9 @@ public final class WaveFileWriter implements AutoCloseable {
       write(ByteBuffer.allocate(1));
     }
     writeCues();
+    for (RawChunk chunk : metadata.others()) {
+      writeChunk(chunk.id(), chunk.payload());
+    }
     if (bext != null) {
       writeAt(bextOffset + 8, ByteBuffer.wrap(encoded));
     }

@@ -1,5 +1,6 @@
 package hardpan.cli;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -10,6 +11,8 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import com.networknt.schema.JsonSchemaFactory;
 import com.networknt.schema.SpecVersion;
 import hardpan.shoot.ShootSamples;
+import hardpan.wave.BextLoudness;
+import hardpan.wave.WaveFileReader;
 import hardpan.wave.WaveFormat;
 import hardpan.wave.WaveHeader;
 import java.io.IOException;
@@ -102,6 +105,46 @@ class CommandLineTest {
     CliRun split = CliRun.of("split", supper, "--out", folder.resolve("x"), "--layout", "start");
     assertEquals(ExitCode.USAGE, split.code());
     assertFalse(Files.exists(folder.resolve("x")));
+  }
+
+  /** Nobody listens: a silent side gets its lane too, and every lane says that it is unchecked. */
+  @Test
+  void splittingUncheckedWritesEveryChannelAsItIs() throws IOException {
+    float[] sound = ShootSamples.speech(5, 48_000, 3);
+    Path file =
+        ShootSamples.wave(
+            folder.resolve("supper/CAM/a.wav"),
+            WaveFormat.integer(24, 48_000, 2),
+            sound,
+            new float[sound.length]);
+    Path target = folder.resolve("out");
+    CliRun run = CliRun.of("split", file, "--out", target, "--unchecked", "--json");
+    assertEquals(ExitCode.DONE, run.code(), run.err());
+    JsonNode report = new ObjectMapper().readTree(run.out());
+    assertEquals(2, report.get("lanes").size());
+    assertEquals(
+        Set.of(),
+        JsonSchemaFactory.getInstance(SpecVersion.VersionFlag.V202012)
+            .getSchema(Files.readString(Path.of("docs/report-schema.json")))
+            .validate(report));
+    for (JsonNode lane : report.get("lanes")) {
+      Path written = target.resolve(lane.get("file").asText());
+      WaveHeader header = WaveHeader.read(written);
+      assertEquals(sound.length, header.frameCount());
+      assertEquals(BextLoudness.NONE, header.bext().loudness());
+      assertEquals("unchecked", header.cuePoints().get(0).label());
+      try (WaveFileReader reader = WaveFileReader.open(written);
+          WaveFileReader original = WaveFileReader.open(file)) {
+        int[][] got = new int[1][sound.length];
+        int[][] wanted = new int[2][sound.length];
+        reader.readIntegersAt(0, got, sound.length);
+        original.readIntegersAt(0, wanted, sound.length);
+        assertArrayEquals(wanted[lane.get("channels").get(0).asInt()], got[0]);
+      }
+    }
+    assertEquals(ExitCode.DONE, CliRun.of("verify", target).code());
+    String text = CliRun.of("split", file, "--out", folder.resolve("b"), "--unchecked").text();
+    assertTrue(text.contains("nobody looked for faults"), text);
   }
 
   @Test

@@ -380,7 +380,8 @@ class LaneArrangerTest {
     List<WrittenLane> written =
         new LaneWriter(
                 clock,
-                new LaneLabels("x", "Hardpan test", LaneSamples.MADE_AT, files, java.util.Map.of()))
+                new LaneLabels("x", "Hardpan test", LaneSamples.MADE_AT, files, java.util.Map.of()),
+                true)
             .write(
                 files,
                 out,

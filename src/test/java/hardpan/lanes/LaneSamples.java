@@ -210,7 +210,9 @@ final class LaneSamples {
       throws IOException {
     LaneWriter writer =
         new LaneWriter(
-            clock, new LaneLabels("Harvest supper", "Hardpan test", MADE_AT, files, Map.of()));
+            clock,
+            new LaneLabels("Harvest supper", "Hardpan test", MADE_AT, files, Map.of()),
+            true);
     return files.isEmpty()
         ? List.of()
         : writer.write(

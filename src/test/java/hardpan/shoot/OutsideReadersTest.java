@@ -8,7 +8,10 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import hardpan.base.Monitor;
+import hardpan.lanes.Arrangement;
 import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.Layout;
+import hardpan.lanes.NameTemplate;
 import hardpan.media.FfmpegClipWriter;
 import hardpan.media.ReaderChoice;
 import hardpan.report.LaneReport;
@@ -43,6 +46,8 @@ class OutsideReadersTest {
   @TempDir static Path folder;
   private static Path target;
   private static Report report;
+  private static Path day;
+  private static Report dayReport;
 
   /** Lanes of every kind: cut out, merged, corrected, float, with findings, from odd names. */
   @BeforeAll
@@ -68,6 +73,17 @@ class OutsideReadersTest {
           new HandOver.Options(
               target, false, DriftCorrection.ON, ReaderChoice.BEST, ShootSamples.MADE_AT);
       report = HandOver.write(shoot, options, Monitor.SILENT).report();
+      day = folder.resolve("day");
+      HandOver.Options joined =
+          new HandOver.Options(
+              day,
+              false,
+              DriftCorrection.AUTO,
+              new Arrangement(Layout.DEVICE, true, NameTemplate.parse("{date}_{device}")),
+              true,
+              ReaderChoice.BEST,
+              ShootSamples.MADE_AT);
+      dayReport = HandOver.write(shoot, joined, Monitor.SILENT).report();
     }
     assertEquals(7, report.lanes().size());
     assertTrue(report.lanes().stream().anyMatch(LaneReport::clockCorrected));
@@ -95,6 +111,37 @@ class OutsideReadersTest {
     }
     assertTrue(
         report.lanes().stream().anyMatch(lane -> hasCues(lane)), "some lane carries a finding");
+  }
+
+  /**
+   * Files of several channels, a lane for each device over the whole shoot: three programs agree.
+   */
+  @Test
+  void polyFilesOfTheWholeDay() throws Exception {
+    Map<String, Integer> channels = new HashMap<>();
+    for (LaneReport lane : dayReport.lanes()) {
+      channels.merge(lane.file(), lane.fileChannel() + 1, Math::max);
+    }
+    assertTrue(channels.containsValue(2));
+    for (LaneReport lane : dayReport.lanes()) {
+      String file = day.resolve(lane.file()).toString();
+      int count = channels.get(lane.file());
+      String sndfile = said("sndfile-info", file);
+      assertEquals(count, number(sndfile, "Channels +: ([0-9]+)"), sndfile);
+      assertEquals(lane.fileFrameCount(), number(sndfile, "Frames +: ([0-9]+)"), sndfile);
+      assertFalse(sndfile.contains("Error"), sndfile);
+      String ffprobe =
+          said("ffprobe", "-v", "warning", "-of", "json", "-show_format", "-show_streams", file);
+      JsonNode json = new ObjectMapper().readTree(ffprobe);
+      assertEquals(count, json.at("/streams/0/channels").asInt());
+      assertEquals(lane.fileFrameCount(), json.at("/streams/0/duration_ts").asLong());
+      assertEquals(
+          lane.timeReferenceSamples() - lane.fileStartFrame(),
+          json.at("/format/tags/time_reference").asLong(),
+          ffprobe);
+      String sox = said("sox", "--info", file);
+      assertEquals(count, number(sox, "Channels +: ([0-9]+)"), sox);
+    }
   }
 
   private static boolean hasCues(LaneReport lane) {
