@@ -4,9 +4,14 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /** The part of a page that a bench fills in, between two markers that carry the part's name. */
 public final class PageSection {
+  private static final Pattern PART =
+      Pattern.compile("<!-- ([a-z-]+) -->.*?<!-- end of \\1 -->", Pattern.DOTALL);
+
   private PageSection() {}
 
   /**
@@ -28,5 +33,20 @@ public final class PageSection {
       return page.substring(0, start) + part + page.substring(end + endMark.length());
     }
     return page.isEmpty() ? part + "\n" : page.strip() + "\n\n" + part + "\n";
+  }
+
+  /**
+   * A page that is written anew, followed by the marked parts that the page before it had.
+   *
+   * @param before the page as it was; empty if there was none
+   * @param page the new page
+   */
+  public static String kept(String before, String page) {
+    StringBuilder text = new StringBuilder(page.strip()).append('\n');
+    Matcher parts = PART.matcher(before);
+    while (parts.find()) {
+      text.append('\n').append(parts.group()).append('\n');
+    }
+    return text.toString();
   }
 }

@@ -2,6 +2,7 @@ package hardpan.cli;
 
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
+import hardpan.bench.AnalysisBench;
 import hardpan.bench.FormatBench;
 import hardpan.bench.PageSection;
 import hardpan.bench.ResamplerBench;
@@ -32,6 +33,7 @@ import picocli.CommandLine.Parameters;
     description = {
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
+      "analysis: reading and checking one clip, and where the time goes.",
       "split: an hour's clip into two lanes, beside FFmpeg's channelsplit.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "verdicts: verdicts on a thousand and more made clips of known truth.",
@@ -47,6 +49,7 @@ final class BenchCommand implements Callable<Integer> {
   /** What can be measured. */
   enum What {
     speed,
+    analysis,
     split,
     accuracy,
     verdicts,
@@ -59,7 +62,8 @@ final class BenchCommand implements Callable<Integer> {
 
   @Parameters(
       paramLabel = "WHAT",
-      description = "speed, split, accuracy, verdicts, lineup, places, resampler, runs or formats")
+      description =
+          "speed, analysis, split, accuracy, verdicts, lineup, places, resampler, runs, formats")
   private What what = What.speed;
 
   @Option(
@@ -97,6 +101,7 @@ final class BenchCommand implements Callable<Integer> {
       String page =
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
+            case analysis -> new AnalysisBench(voices, music, terminal).page();
             case split -> new SplitBench(ownCommand(), terminal).section();
             case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
@@ -114,14 +119,17 @@ final class BenchCommand implements Callable<Integer> {
             Files.exists(document) ? Files.readString(document, StandardCharsets.UTF_8) : "";
         String text =
             switch (what) {
+              case analysis -> PageSection.in(document, "analysis", page);
               case verdicts -> PageSection.in(document, "verdicts", page);
               case formats -> FormatBench.withTable(before, page);
               case split -> SplitBench.withSection(before, page);
-              case speed -> SplitBench.withSection(page, SplitBench.sectionOf(before));
+              case speed ->
+                  PageSection.kept(
+                      before, SplitBench.withSection(page, SplitBench.sectionOf(before)));
               case lineup -> PageSection.in(document, "line-up", page);
               case places -> PageSection.in(document, "places", page);
               case resampler -> PageSection.in(document, "resampler", page);
-              case accuracy, runs -> page;
+              case accuracy, runs -> PageSection.kept(before, page);
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }
