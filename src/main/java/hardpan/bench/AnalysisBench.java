@@ -105,7 +105,7 @@ public final class AnalysisBench {
     return file;
   }
 
-  private Time read(Path clip) throws ShootException {
+  private Time read(Path clip) throws MediaException, ShootException {
     var system = (OperatingSystemMXBean) ManagementFactory.getOperatingSystemMXBean();
     try (Scratch scratch = Scratch.create()) {
       ShootSteps steps = new ShootSteps(ReaderChoice.BEST, scratch, Monitor.SILENT);
@@ -119,7 +119,8 @@ public final class AnalysisBench {
   }
 
   /** The methods that a sampling profiler met most often, with their shares. */
-  private List<String> profile(Path clip, Path file) throws ShootException, IOException {
+  private List<String> profile(Path clip, Path file)
+      throws MediaException, ShootException, IOException {
     Map<String, Integer> counts = new HashMap<>();
     int total = 0;
     try (Recording recording = new Recording(Configuration.getConfiguration("profile"))) {
