@@ -17,13 +17,20 @@ import java.util.List;
  * @param level the most frequent level of the rise, full scale being 1
  * @param edge lower end of the rise; samples at or above it were cut off
  * @param score how much speaks for it; alone it decides nothing, see {@link #believable}
+ * @param promise what nine of ten tops' flanks promise at most, see {@link TopForecast}
  */
-record BlurredCeiling(double level, double edge, double score) {
+record BlurredCeiling(double level, double edge, double score, double promise) {
   /** No ceiling. */
-  static final BlurredCeiling NONE = new BlurredCeiling(0, 0, -4);
+  static final BlurredCeiling NONE = new BlurredCeiling(0, 0, -4, 0);
 
-  /** Of two halves' scores together; one limited recording in two hundred and fifty lies above. */
-  private static final double LEAST_TOGETHER = 0.9;
+  /** Of two halves' scores together, where flat tops were looked for too and not found. */
+  private static final double LEAST_TOGETHER = 1.4;
+
+  /** The same behind a lossy codec, which leaves no flat tops. */
+  private static final double LEAST_BEHIND_CODEC = 0.3;
+
+  /** The flanks of a pure tone promise the tops it has. */
+  private static final double LEAST_PROMISE = 0.1;
 
   /** A half above it speaks for a ceiling, where both halves together do. */
   private static final double LEAST_ALONE = -1.4;
@@ -53,8 +60,8 @@ record BlurredCeiling(double level, double edge, double score) {
    * Whether what the two halves of the wave say together is enough: a stage that cuts one half
    * nearly always cuts the other too.
    */
-  static boolean believable(BlurredCeiling above, BlurredCeiling below) {
-    return together(above, below) > LEAST_TOGETHER;
+  static boolean believable(BlurredCeiling above, BlurredCeiling below, boolean lossy) {
+    return together(above, below) > (lossy ? LEAST_BEHIND_CODEC : LEAST_TOGETHER);
   }
 
   /** How likely it is that the sound was cut off, 0 to 1: the regression's own figure. */
@@ -66,6 +73,11 @@ record BlurredCeiling(double level, double edge, double score) {
     double better = Math.max(above.score, below.score);
     double other = Math.min(above.score, below.score);
     return 4.369 + Math.max(-6, Math.min(8, better)) + 1.276 * Math.max(-5, Math.min(5, other));
+  }
+
+  /** Whether no pure tone can look like this: the flanks promise more than there is. */
+  static boolean isNoTone(BlurredCeiling above, BlurredCeiling below) {
+    return Math.max(above.promise, below.promise) >= LEAST_PROMISE;
   }
 
   /** Whether this half speaks for a ceiling of its own. */
@@ -101,7 +113,8 @@ record BlurredCeiling(double level, double edge, double score) {
       if (Math.max(shapes.number(), forecast.number()) >= LEAST_WAVES) {
         double score = score(candidate.rise, shapes, forecast);
         if (score > best.score) {
-          best = new BlurredCeiling(candidate.level, candidate.edge, score);
+          best =
+              new BlurredCeiling(candidate.level, candidate.edge, score, forecast.promisedUpper());
         }
       }
     }

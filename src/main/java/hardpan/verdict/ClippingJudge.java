@@ -78,7 +78,8 @@ final class ClippingJudge {
       // Off centre, the pauses pile up where a ceiling might be.
       double level = Math.max(above.level(), below.level());
       boolean offCentre = Math.abs(meter.mean()) > MOST_OFFSET * level;
-      if (offCentre || !BlurredCeiling.believable(above, below) || PureTone.is(pieces)) {
+      boolean tone = !BlurredCeiling.isNoTone(above, below) && PureTone.is(pieces);
+      if (offCentre || tone || !BlurredCeiling.believable(above, below, lossy)) {
         return Clipping.NONE;
       }
       confidence = Math.min(SURE, BlurredCeiling.probability(above, below));

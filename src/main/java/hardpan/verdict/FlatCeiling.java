@@ -69,7 +69,7 @@ final class FlatCeiling {
     boolean level = atOne >= LEAST_TOPS || highest >= FULL_SCALE;
     if (level && weights >= NARROW_SHARE * nearWeights) {
       double mean = weighted / weights;
-      return new BlurredCeiling(mean, (1 - ONE_LEVEL) * mean, CERTAIN);
+      return new BlurredCeiling(mean, (1 - ONE_LEVEL) * mean, CERTAIN, 0);
     }
     for (Band band : List.of(FAR, NEAR)) {
       int inside = topsFrom(tops, highest * band.from);
@@ -78,7 +78,7 @@ final class FlatCeiling {
       }
     }
     return level
-        ? new BlurredCeiling(weighted / weights, (1 - ONE_LEVEL) * weighted / weights, CERTAIN)
+        ? new BlurredCeiling(weighted / weights, (1 - ONE_LEVEL) * weighted / weights, CERTAIN, 0)
         : BlurredCeiling.NONE;
   }
 
@@ -108,7 +108,7 @@ final class FlatCeiling {
         middle = middle == 0 && seen >= 0.5 * weights ? tops.level(i) : middle;
       }
     }
-    return new BlurredCeiling(middle, (1 - 0.5 * ONE_LEVEL) * edge, CERTAIN);
+    return new BlurredCeiling(middle, (1 - 0.5 * ONE_LEVEL) * edge, CERTAIN, 0);
   }
 
   private static double highestValue(long[] counts) {
