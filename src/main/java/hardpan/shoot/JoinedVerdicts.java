@@ -9,6 +9,7 @@ import hardpan.verdict.Overload;
 import hardpan.verdict.PairVerdict;
 import hardpan.verdict.Verdicts;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
@@ -80,6 +81,12 @@ final class JoinedVerdicts {
         new Clipping(
             all.stream().anyMatch(one -> one.clipping().clipped()),
             largest(all.stream().map(one -> one.clipping().ceilingDbfs()).toList()),
+            largest(all.stream().map(one -> one.clipping().positiveDbfs()).toList()),
+            largest(all.stream().map(one -> one.clipping().negativeDbfs()).toList()),
+            all.stream()
+                .map(one -> one.clipping().shape())
+                .max(Comparator.naturalOrder())
+                .orElse(Clipping.Shape.NONE),
             clippedSeconds,
             spans,
             share / frames,

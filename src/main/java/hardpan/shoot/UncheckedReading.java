@@ -65,7 +65,7 @@ final class UncheckedReading {
         null,
         0,
         false,
-        new Clipping(false, null, 0, List.of(), 0, 0, 0),
+        Clipping.none(0),
         new Overload(Overload.Verdict.NONE, null, null, 0),
         List.of(NOT_LOOKED_AT));
   }

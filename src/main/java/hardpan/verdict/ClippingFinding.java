@@ -16,8 +16,11 @@ final class ClippingFinding {
    *     judged from the cut sound alone
    */
   static Finding of(Clipping clipping, Overload overload, @Nullable Double recorderUncertaintyDb) {
-    Map<String, Object> evidence = new LinkedHashMap<>();
+    Map<String, @Nullable Object> evidence = new LinkedHashMap<>();
     evidence.put("ceilingDbfs", round(orZero(clipping.ceilingDbfs())));
+    evidence.put("positiveDbfs", roundOrNull(clipping.positiveDbfs()));
+    evidence.put("negativeDbfs", roundOrNull(clipping.negativeDbfs()));
+    evidence.put("shape", clipping.shape().word());
     evidence.put("clippedSeconds", round(clipping.clippedSeconds()));
     evidence.put("shareOfActive", round(clipping.shareOfActive()));
     evidence.put("samplesAtCeiling", clipping.samplesAtCeiling());
@@ -56,6 +59,10 @@ final class ClippingFinding {
 
   private static double orZero(@Nullable Double value) {
     return value == null ? 0 : value;
+  }
+
+  private static @Nullable Double roundOrNull(@Nullable Double value) {
+    return value == null ? null : round(value);
   }
 
   private static double round(double value) {

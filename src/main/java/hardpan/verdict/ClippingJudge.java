@@ -7,6 +7,7 @@ import hardpan.signal.Decibels;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Decides from a channel's measurements whether it was clipped, at which ceiling, where and by how
@@ -106,11 +107,25 @@ final class ClippingJudge {
     return new Clipping(
         true,
         Decibels.ofAmplitude(ceiling),
+        levelOrNull(positive),
+        levelOrNull(negative),
+        shape(blurred),
         inside / (double) rateHz,
         spans,
         active <= 0 ? 0 : Math.min(1, inside / active),
         active <= 0 ? 0 : Math.min(1, atCeiling / active),
         confidence);
+  }
+
+  private Clipping.Shape shape(boolean blurred) {
+    if (lossy) {
+      return Clipping.Shape.BLURRED;
+    }
+    return blurred ? Clipping.Shape.SOFT : Clipping.Shape.HARD;
+  }
+
+  private static @Nullable Double levelOrNull(double level) {
+    return level > 0 ? Decibels.ofAmplitude(level) : null;
   }
 
   Overload overload(Clipping clipping) {

@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * One observed condition on a channel.
@@ -20,7 +21,7 @@ public record Finding(
     String code,
     Severity severity,
     List<Span> spans,
-    Map<String, Object> evidence,
+    Map<String, @Nullable Object> evidence,
     String says,
     String remedy) {
   /** Copies the collections. */

@@ -167,7 +167,7 @@ final class LaneSamples {
         -20.0,
         0,
         silent,
-        new Clipping(false, null, 0, List.of(), 0, 0, 0.95),
+        Clipping.none(0.95),
         new Overload(Overload.Verdict.NONE, null, null, 0.9),
         List.of());
   }

@@ -13,6 +13,7 @@ import hardpan.signal.Decibels;
 import hardpan.signal.TestSounds;
 import java.nio.file.Path;
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -67,8 +68,27 @@ class ClippingTest {
   void theTwoHalvesOfTheWaveMayHaveDifferentCeilings() {
     Clipping both = straight(TestSounds.cut(TestSounds.gain(TALK, 2.5), -0.3, 0.6));
     assertEquals(Decibels.ofAmplitude(0.6), ceilingOf(both), 0.1);
+    assertEquals(Decibels.ofAmplitude(0.6), orNaN(both.positiveDbfs()), 0.1);
+    assertEquals(Decibels.ofAmplitude(0.3), orNaN(both.negativeDbfs()), 0.1);
+    assertEquals(Clipping.Shape.HARD, both.shape());
     float[] negative = TestSounds.cut(TestSounds.gain(TALK, 0.9), -0.2, 2);
     assertEquals(Decibels.ofAmplitude(0.2), ceilingOf(straight(negative)), 0.1);
+    assertNull(straight(negative).positiveDbfs());
+  }
+
+  private static double orNaN(@Nullable Double value) {
+    return value == null ? Double.NaN : value;
+  }
+
+  /** A stage that bends before it stops: y = x / (1 + |x / 0.5|^8)^(1/8). */
+  @Test
+  void aBentStageIsToldFromAHardOne() {
+    float[] bent = TestSounds.gain(TALK, 2.5);
+    for (int i = 0; i < bent.length; i++) {
+      bent[i] /= (float) Math.pow(1 + Math.pow(Math.abs(bent[i]) / 0.5, 8), 1 / 8.0);
+    }
+    assertEquals(Clipping.Shape.SOFT, straight(bent).shape());
+    assertEquals(Clipping.Shape.NONE, straight(TALK).shape());
   }
 
   @Test
