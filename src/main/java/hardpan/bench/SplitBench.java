@@ -18,8 +18,8 @@ import java.util.Random;
  * the same to two Wave files, in turns, each as a process of its own.
  */
 public final class SplitBench {
-  /** What the section begins with, on a page that has other sections before it. */
-  public static final String HEADING = "## Splitting beside FFmpeg";
+  /** What the section begins with. */
+  private static final String HEADING = "## Splitting beside FFmpeg";
 
   private static final int RUNS = 5;
   private static final int RATE_HZ = 48_000;
@@ -119,24 +119,6 @@ public final class SplitBench {
         unit,
         sorted.get(0),
         sorted.get(sorted.size() - 1));
-  }
-
-  /**
-   * A page with this section as its last one.
-   *
-   * @param page an earlier text, which may have the section already
-   * @param section the new one
-   */
-  public static String withSection(String page, String section) {
-    int at = page.indexOf(HEADING);
-    String others = (at < 0 ? page : page.substring(0, at)).stripTrailing();
-    return (others.isEmpty() ? section : others + "\n\n" + section).stripTrailing() + "\n";
-  }
-
-  /** The section of a page, or nothing. */
-  public static String sectionOf(String page) {
-    int at = page.indexOf(HEADING);
-    return at < 0 ? "" : page.substring(at);
   }
 
   private List<String> split(Path clip, Path folder, String... options) {

@@ -122,14 +122,11 @@ final class BenchCommand implements Callable<Integer> {
               case analysis -> PageSection.in(document, "analysis", page);
               case verdicts -> PageSection.in(document, "verdicts", page);
               case formats -> FormatBench.withTable(before, page);
-              case split -> SplitBench.withSection(before, page);
-              case speed ->
-                  PageSection.kept(
-                      before, SplitBench.withSection(page, SplitBench.sectionOf(before)));
+              case split -> PageSection.in(document, "split", page);
               case lineup -> PageSection.in(document, "line-up", page);
               case places -> PageSection.in(document, "places", page);
               case resampler -> PageSection.in(document, "resampler", page);
-              case accuracy, runs -> PageSection.kept(before, page);
+              case speed, accuracy, runs -> PageSection.kept(before, page);
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);
       }
