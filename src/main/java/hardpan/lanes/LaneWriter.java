@@ -149,52 +149,59 @@ public final class LaneWriter {
   private static void copyIntegers(SourceReader reader, List<LaneFile> files, Share share)
       throws MediaException, IOException {
     int channels = reader.facts().channelCount();
-    int[][] next = new int[channels][BLOCK_FRAMES];
-    int[][] other = new int[channels][BLOCK_FRAMES];
-    long position = 0;
-    try (BlockPump pump = new BlockPump()) {
-      while (true) {
-        int[][] sound = next;
-        int got = reader.readIntegersAt(position, sound, BLOCK_FRAMES);
-        if (got <= 0) {
-          break;
-        }
-        share.monitor().checkCancelled();
-        pump.write(
-            () -> {
-              for (LaneFile file : files) {
-                file.addIntegers(sound, got);
-              }
-            });
-        next = other;
-        other = sound;
-        position += got;
-        share.tell(position);
-      }
-      pump.await();
-    }
+    copy(
+        new int[channels][BLOCK_FRAMES],
+        new int[channels][BLOCK_FRAMES],
+        (position, sound) -> reader.readIntegersAt(position, sound, BLOCK_FRAMES),
+        (sound, got) -> {
+          for (LaneFile file : files) {
+            file.addIntegers(sound, got);
+          }
+        },
+        share);
   }
 
   private static void copyFloats(SourceReader reader, List<LaneFile> files, Share share)
       throws MediaException, IOException {
     int channels = reader.facts().channelCount();
-    float[][] next = new float[channels][BLOCK_FRAMES];
-    float[][] other = new float[channels][BLOCK_FRAMES];
+    copy(
+        new float[channels][BLOCK_FRAMES],
+        new float[channels][BLOCK_FRAMES],
+        (position, sound) -> reader.readAt(position, sound, BLOCK_FRAMES),
+        (sound, got) -> {
+          for (LaneFile file : files) {
+            file.addFloats(sound, got);
+          }
+        },
+        share);
+  }
+
+  /** Fills a block; gives the frames it got. */
+  private interface BlockSource<T> {
+    int read(long position, T[] sound) throws MediaException;
+  }
+
+  /** Takes a block. */
+  private interface BlockSink<T> {
+    void add(T[] sound, int frames) throws IOException;
+  }
+
+  /** Reads one block while the other is written. */
+  private static <T> void copy(
+      T[] first, T[] second, BlockSource<T> source, BlockSink<T> sink, Share share)
+      throws MediaException, IOException {
+    T[] next = first;
+    T[] other = second;
     long position = 0;
     try (BlockPump pump = new BlockPump()) {
       while (true) {
-        float[][] sound = next;
-        int got = reader.readAt(position, sound, BLOCK_FRAMES);
+        T[] sound = next;
+        int got = source.read(position, sound);
         if (got <= 0) {
           break;
         }
         share.monitor().checkCancelled();
-        pump.write(
-            () -> {
-              for (LaneFile file : files) {
-                file.addFloats(sound, got);
-              }
-            });
+        pump.write(() -> sink.add(sound, got));
         next = other;
         other = sound;
         position += got;
