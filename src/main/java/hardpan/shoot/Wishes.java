@@ -78,6 +78,32 @@ public record Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices)
     }
   }
 
+  /** These, with a given place; an older one of the same source goes. */
+  public Wishes withPin(Pin pin) {
+    List<Pin> next = new ArrayList<>(withoutPin(pin.source()).pins);
+    next.add(pin);
+    return new Wishes(next, excluded, devices);
+  }
+
+  /** These, without a given place of the source. */
+  public Wishes withoutPin(String source) {
+    return new Wishes(
+        pins.stream().filter(pin -> !pin.source().equals(source)).toList(), excluded, devices);
+  }
+
+  /** These, with a pattern of sources that are left out. */
+  public Wishes withExcluded(String pattern) {
+    List<String> next = new ArrayList<>(withoutExcluded(pattern).excluded);
+    next.add(pattern);
+    return new Wishes(pins, next, devices);
+  }
+
+  /** These, without a pattern of sources that are left out. */
+  public Wishes withoutExcluded(String pattern) {
+    return new Wishes(
+        pins, excluded.stream().filter(one -> !one.equals(pattern)).toList(), devices);
+  }
+
   /** Whether a source is left out. */
   boolean excludes(String path) {
     return excluded.stream().anyMatch(pattern -> rule(pattern).fits(path));

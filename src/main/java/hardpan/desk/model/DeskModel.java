@@ -47,6 +47,8 @@ public final class DeskModel {
   private final ReadOnlyDoubleWrapper progress = new ReadOnlyDoubleWrapper();
   private final ReadOnlyStringWrapper stage = new ReadOnlyStringWrapper("");
   private final StringProperty target = new SimpleStringProperty("");
+  private final Cursor cursor = new Cursor();
+  private final Edits edits = new Edits();
 
   private volatile @Nullable Running current;
   private @Nullable Runnable afterwards;
@@ -123,6 +125,16 @@ public final class DeskModel {
   /** The folder to hand over to, as typed. */
   public StringProperty targetProperty() {
     return target;
+  }
+
+  /** The instants on the reference clock that all views share. */
+  public Cursor cursor() {
+    return cursor;
+  }
+
+  /** What the person decided. */
+  public Edits edits() {
+    return edits;
   }
 
   /** Asks for a folder and reads it. */

@@ -1,0 +1,52 @@
+package hardpan.desk.model;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import hardpan.shoot.Wishes;
+import hardpan.shoot.Wishes.Pin;
+import org.junit.jupiter.api.Test;
+
+class EditsTest {
+  private final Edits edits = new Edits();
+
+  @Test
+  void decisionsGoBackAndForth() {
+    Wishes one = Wishes.NONE.withPin(new Pin("A/1.wav", 3));
+    Wishes two = one.withPin(new Pin("A/1.wav", 4));
+    edits.change(one, "first");
+    edits.change(two, "second");
+    assertThat(two.pins()).containsExactly(new Pin("A/1.wav", 4));
+    edits.undo();
+    assertThat(edits.wishesProperty().get()).isEqualTo(one);
+    assertThat(edits.undoWordsProperty().get()).isEqualTo("first");
+    assertThat(edits.redoWordsProperty().get()).isEqualTo("second");
+    edits.redo();
+    assertThat(edits.wishesProperty().get()).isEqualTo(two);
+    edits.undo();
+    edits.undo();
+    edits.undo();
+    assertThat(edits.wishesProperty().get()).isEqualTo(Wishes.NONE);
+    assertThat(edits.undoWordsProperty().get()).isNull();
+  }
+
+  @Test
+  void somethingNewForgetsWhatWasUndone() {
+    edits.change(Wishes.NONE.withExcluded("a"), "a");
+    edits.undo();
+    edits.change(Wishes.NONE.withExcluded("b"), "b");
+    edits.redo();
+    assertThat(edits.wishesProperty().get().excluded()).containsExactly("b");
+    assertThat(edits.redoWordsProperty().get()).isNull();
+  }
+
+  @Test
+  void whatHoldsAlreadyIsNoDecision() {
+    Wishes kept = Wishes.NONE.withPin(new Pin("x", 1));
+    edits.start(kept);
+    edits.change(kept.withPin(new Pin("x", 1)), "again");
+    edits.undo();
+    assertThat(edits.wishesProperty().get()).isEqualTo(kept);
+    assertThat(kept.withoutPin("x").pins()).isEmpty();
+    assertThat(Wishes.NONE.withExcluded("a").withoutExcluded("a")).isEqualTo(Wishes.NONE);
+  }
+}
