@@ -94,7 +94,8 @@ final class AnalysisText {
     }
   }
 
-  private static ObjectMapper mapper() {
+  /** Writes and reads records strictly. */
+  static ObjectMapper mapper() {
     SimpleModule module = new SimpleModule();
     addTime(module, LocalDate.class, LocalDate::parse);
     addTime(module, LocalTime.class, LocalTime::parse);
