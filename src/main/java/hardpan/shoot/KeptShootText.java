@@ -1,6 +1,7 @@
 package hardpan.shoot;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.MapperFeature;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import hardpan.base.MalformedMediaException;
 import hardpan.base.MediaAccessException;
@@ -26,7 +27,9 @@ import org.jspecify.annotations.Nullable;
  * kept elsewhere.
  */
 final class KeptShootText {
-  private static final ObjectMapper MAPPER = AnalysisText.mapper();
+  /** Methods that ask something are no fields. */
+  private static final ObjectMapper MAPPER =
+      AnalysisText.mapper().rebuild().disable(MapperFeature.AUTO_DETECT_IS_GETTERS).build();
 
   private KeptShootText() {}
 
@@ -40,7 +43,7 @@ final class KeptShootText {
       List<DeviceRules.Rule> rules,
       Set<String> namedPaths,
       Map<String, String> deviceReasons,
-      List<Take> runs,
+      List<Run> runs,
       String lineUpKey) {}
 
   /** A source. */
@@ -53,7 +56,7 @@ final class KeptShootText {
       @Nullable SourceMark mark,
       @Nullable Failure error,
       @Nullable Measured measured,
-      @Nullable Place placement) {}
+      @Nullable Placement placement) {}
 
   /** Why it could not be read. */
   record Failure(String code, String sentence) {}
@@ -61,29 +64,8 @@ final class KeptShootText {
   /** What was found in it. */
   record Measured(SourceFacts facts, long frameCount, Verdicts verdicts, List<Loudness> loudness) {}
 
-  /** Where it lies. */
-  record Place(
-      Placement.State state,
-      @Nullable Double offsetSeconds,
-      @Nullable Double driftPpm,
-      boolean inverted,
-      double confidence,
-      @Nullable Double residualMs,
-      @Nullable Double overlapSeconds,
-      @Nullable Integer channel,
-      @Nullable Integer referenceChannel,
-      String why,
-      List<Placement.Window> windows,
-      List<String> via) {}
-
   /** What was not taken. */
   record Aside(String file, String path, SourceFinder.Code code, String reason) {}
-
-  /** A run. */
-  record Take(String device, int number, List<Run.Part> parts, List<Cut> joins) {}
-
-  /** A cut in a run. */
-  record Cut(boolean proved, boolean oneStream, String why) {}
 
   /** Gives back a waveform; null if it is not there any more. */
   @FunctionalInterface
@@ -140,7 +122,7 @@ final class KeptShootText {
         shoot.intake().rules().rules(),
         new TreeSet<>(shoot.intake().namedPaths()),
         new TreeMap<>(shoot.intake().deviceReasons()),
-        shoot.runs().stream().map(KeptShootText::take).toList(),
+        shoot.runs(),
         kept.lineUpKey());
   }
 
@@ -159,35 +141,7 @@ final class KeptShootText {
             ? null
             : new Measured(
                 analysis.facts(), analysis.frameCount(), analysis.verdicts(), analysis.loudness()),
-        place(source.placement()));
-  }
-
-  private static @Nullable Place place(@Nullable Placement place) {
-    return place == null
-        ? null
-        : new Place(
-            place.state(),
-            place.offsetSeconds(),
-            place.driftPpm(),
-            place.inverted(),
-            place.confidence(),
-            place.residualMs(),
-            place.overlapSeconds(),
-            place.channel(),
-            place.referenceChannel(),
-            place.why(),
-            place.windows(),
-            place.via());
-  }
-
-  private static Take take(Run run) {
-    return new Take(
-        run.device(),
-        run.number(),
-        run.parts(),
-        run.joins().stream()
-            .map(join -> new Cut(join.isProved(), join.isOneStream(), join.why()))
-            .toList());
+        source.placement());
   }
 
   private static @Nullable KeptShoot shoot(Whole whole, Waveforms waveforms) {
@@ -222,7 +176,7 @@ final class KeptShootText {
                 .toList(),
             whole.referencePath(),
             intake,
-            whole.runs().stream().map(KeptShootText::run).toList());
+            whole.runs());
     return new KeptShoot(
         shoot, whole.roots().stream().map(Path::of).toList(), marks, whole.lineUpKey());
   }
@@ -230,7 +184,6 @@ final class KeptShootText {
   private static ShootSource source(
       Source source, @Nullable Measured measured, @Nullable Overview overview) {
     Failure error = source.error();
-    Place place = source.placement();
     return new ShootSource(
         Path.of(source.file()),
         source.path(),
@@ -248,21 +201,7 @@ final class KeptShootText {
                 List.of(),
                 overview,
                 EdgeSound.NONE),
-        place == null
-            ? null
-            : new Placement(
-                place.state(),
-                place.offsetSeconds(),
-                place.driftPpm(),
-                place.inverted(),
-                place.confidence(),
-                place.residualMs(),
-                place.overlapSeconds(),
-                place.channel(),
-                place.referenceChannel(),
-                place.why(),
-                place.windows(),
-                place.via()));
+        source.placement());
   }
 
   private static MediaException failure(Failure failure) {
@@ -271,15 +210,5 @@ final class KeptShootText {
       case "unsupported" -> new UnsupportedMediaException(failure.sentence());
       default -> new MediaAccessException(failure.sentence());
     };
-  }
-
-  private static Run run(Take take) {
-    return new Run(
-        take.device(),
-        take.number(),
-        take.parts(),
-        take.joins().stream()
-            .map(cut -> new Run.Join(cut.proved(), cut.oneStream(), cut.why()))
-            .toList());
   }
 }

@@ -17,14 +17,15 @@ import org.jspecify.annotations.Nullable;
  * new, lined up anew after every decision. Everything is kept in its file as soon as it is known; a
  * file that cannot be used is no obstacle.
  *
- * <p>One long step at a time; {@link #keep} may be called beside it from another thread.
+ * <p>One long step at a time; {@link #keep} and {@link #changes} may be called beside it from other
+ * threads.
  */
 public final class ShootSession implements AutoCloseable {
   private final List<Path> roots;
   private final ReaderChoice choice;
   private final @Nullable ShootFile file;
   private final @Nullable String refusal;
-  private @Nullable KeptShoot kept;
+  private volatile @Nullable KeptShoot kept;
   private @Nullable Scratch scratch;
   private @Nullable Shoot read;
   private DeviceRules readWith = DeviceRules.NONE;
@@ -131,7 +132,7 @@ public final class ShootSession implements AutoCloseable {
     if (last == null || !missing.isEmpty()) {
       return new Changes(missing, List.of(), List.of(), List.of());
     }
-    Shoot found = steps(monitor).findWith(roots, last.shoot().intake().rules());
+    Shoot found = found(last.shoot().intake().rules(), monitor);
     List<String> added = new ArrayList<>();
     List<String> changed = new ArrayList<>();
     List<String> gone = new ArrayList<>();
@@ -155,6 +156,14 @@ public final class ShootSession implements AutoCloseable {
       }
     }
     return new Changes(missing, added, changed, gone);
+  }
+
+  private Shoot found(DeviceRules rules, Monitor monitor) throws ShootException {
+    try (Scratch own = Scratch.create()) {
+      return new ShootSteps(choice, own, monitor, null).findWith(roots, rules);
+    } catch (MediaException e) {
+      throw new ShootException(ShootException.Reason.NOTHING_DONE, e.sentence(), e);
+    }
   }
 
   private ShootSteps steps(Monitor monitor) throws ShootException {

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -172,8 +173,18 @@ public record Wishes(
         && Objects.equals(reference, other.reference);
   }
 
+  /** The given place of a source, if it has one. */
+  public Optional<Pin> pinOf(String path) {
+    return pins.stream().filter(pin -> pin.fits(path)).findFirst();
+  }
+
+  /** These, with a source no longer left out, by whatever pattern it was. */
+  public Wishes takenIn(String path) {
+    return withAllExcluded(excluded.stream().filter(pattern -> !rule(pattern).fits(path)).toList());
+  }
+
   /** Whether a source is left out. */
-  boolean excludes(String path) {
+  public boolean excludes(String path) {
     return excluded.stream().anyMatch(pattern -> rule(pattern).fits(path));
   }
 
