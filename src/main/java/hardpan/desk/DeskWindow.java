@@ -1,5 +1,6 @@
 package hardpan.desk;
 
+import hardpan.desk.clock.ClockView;
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.ShownShoot;
 import hardpan.desk.model.Texts;
@@ -44,7 +45,7 @@ final class DeskWindow {
     DetailsView details = new DetailsView(model);
     SplitPane lower = new SplitPane(sources.root(), details.root());
     lower.setDividerPositions(0.4);
-    full = new SplitPane(new ClockView(model, theme).root(), lower);
+    full = new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
     full.setOrientation(Orientation.VERTICAL);
     full.setDividerPositions(0.56);
     root.setTop(head());
