@@ -85,8 +85,8 @@ public final class ClockView {
     VBox clock = new VBox(4, tools, field, words);
     clock.setMinWidth(0);
     HBox.setHgrow(clock, Priority.ALWAYS);
-    root = new HBox(10, clock, tray.root());
-    root.getStyleClass().add("hp-pane");
+    root = new HBox(clock, tray.root());
+    root.getStyleClass().addAll("hp-pane", "hp-clock-room");
     model.shootProperty().addListener((property, before, now) -> renew(now));
     model.chosenProperty().addListener((property, before, now) -> chosen(now));
     model.cursor().secondsProperty().addListener((property, before, now) -> field.moveCursors());

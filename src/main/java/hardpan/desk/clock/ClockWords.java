@@ -75,7 +75,8 @@ final class ClockWords {
     gc.setFill(palette.colour(Tone.SOFT));
     for (ClockColumns.Column column : columns) {
       double from = column.fromX() + frame.px(5);
-      if (from >= 0) {
+      boolean fits = from + lettering.width(column.words(), false) < width;
+      if (from >= 0 && fits) {
         lettering.write(gc, column.words(), false, from, middle, Math.min(width, column.toX()));
       }
     }
@@ -128,7 +129,9 @@ final class ClockWords {
   /** The words of findings right where they are, as soon as there is room for them. */
   private void chips(
       GraphicsContext gc, Palette palette, ClockFrame frame, ClockLayout.Box box, int width) {
-    if (box.stripHeight() < frame.px(CHIP_HEIGHT)) {
+    boolean samples = frame.scale().secondsPerPixel() * box.item().rateHz() < 1;
+    if (samples || box.stripHeight() < frame.px(CHIP_HEIGHT)) {
+      // Single samples must not be hidden; the words are above the run too.
       return;
     }
     double[] usedUntil = new double[box.strips()];

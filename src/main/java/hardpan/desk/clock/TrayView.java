@@ -93,6 +93,7 @@ final class TrayView {
         Texts.of(
             "clock.tray.choose.spoken", item.row().number(), item.row().fileName(), item.reason()));
     name.setOnAction(event -> model.chosenProperty().set(item.row()));
+    name.setMnemonicParsing(false);
     name.setMaxWidth(Double.MAX_VALUE);
     Label reason = new Label(item.reason());
     reason.setWrapText(true);

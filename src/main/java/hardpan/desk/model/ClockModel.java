@@ -4,6 +4,7 @@ import hardpan.report.ChannelReport;
 import hardpan.report.ErrorReport;
 import hardpan.report.FindingReport;
 import hardpan.report.FindingReport.Severity;
+import hardpan.report.OverloadReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
 import hardpan.report.Sentences;
@@ -254,16 +255,26 @@ public record ClockModel(
                 FindingWords.of(finding.code()),
                 stretches(finding.spans(), start, stretch)));
       }
-      if (channel.clipping().clipped()) {
+      String tooHot = Texts.of("finding.line-level");
+      if (channel.overload().verdict() == OverloadReport.Verdict.LINE_LEVEL
+          && !says(flags, channel.index(), tooHot)) {
+        flags.add(new Flag(channel.index(), Severity.FAULT, tooHot, List.of()));
+      }
+      String cutOff = Texts.of("finding.clipping");
+      if (channel.clipping().clipped() && !says(flags, channel.index(), cutOff)) {
         flags.add(
             new Flag(
                 channel.index(),
                 Severity.FAULT,
-                Texts.of("finding.clipping"),
+                cutOff,
                 stretches(channel.clipping().spans(), start, stretch)));
       }
     }
     return flags;
+  }
+
+  private static boolean says(List<Flag> flags, int channel, String words) {
+    return flags.stream().anyMatch(flag -> flag.channel() == channel && flag.words().equals(words));
   }
 
   private static List<Flag.Stretch> stretches(

@@ -77,7 +77,7 @@ public final class CursorWords {
       }
     }
     if (!flags.isEmpty()) {
-      words.add(String.join(", ", flags));
+      words.add(String.join(", ", flags.stream().distinct().toList()));
     }
   }
 
