@@ -1,5 +1,6 @@
 package hardpan.desk;
 
+import hardpan.desk.clock.ClockView;
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.DeskSettings;
 import hardpan.desk.model.ShownShoot;
@@ -90,7 +91,7 @@ final class DeskWindow implements DeskMenus.Pages {
     DetailsView details = new DetailsView(model);
     SplitPane lower = new SplitPane(sources.root(), details.root());
     lower.setDividerPositions(0.4);
-    SplitPane page = new SplitPane(new ClockView(model, theme).root(), lower);
+    SplitPane page = new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
     page.setOrientation(Orientation.VERTICAL);
     page.setDividerPositions(0.56);
     return page;
