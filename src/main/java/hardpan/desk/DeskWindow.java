@@ -41,12 +41,15 @@ final class DeskWindow {
     this.model = model;
     empty = new EmptyView(model);
     sources = new SourcesView(model);
-    DetailsView details = new DetailsView(model);
+    DetailsView details = new DetailsView(model, theme);
     SplitPane lower = new SplitPane(sources.root(), details.root());
     lower.setDividerPositions(0.4);
     full = new SplitPane(new ClockView(model, theme).root(), lower);
     full.setOrientation(Orientation.VERTICAL);
     full.setDividerPositions(0.56);
+    details
+        .largeProperty()
+        .addListener((property, before, now) -> full.setDividerPositions(now ? 0.1 : 0.56));
     root.setTop(head());
     root.setCenter(new StackPane(empty.root(), full));
     root.setBottom(new HandOverBar(model, opener).root());

@@ -3,6 +3,7 @@ package hardpan.shoot;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -104,8 +105,19 @@ public record Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices)
         pins, excluded.stream().filter(one -> !one.equals(pattern)).toList(), devices);
   }
 
+  /** The given place of a source, if it has one. */
+  public Optional<Pin> pinOf(String path) {
+    return pins.stream().filter(pin -> pin.fits(path)).findFirst();
+  }
+
+  /** These, with a source no longer left out, by whatever pattern it was. */
+  public Wishes takenIn(String path) {
+    return new Wishes(
+        pins, excluded.stream().filter(pattern -> !rule(pattern).fits(path)).toList(), devices);
+  }
+
   /** Whether a source is left out. */
-  boolean excludes(String path) {
+  public boolean excludes(String path) {
     return excluded.stream().anyMatch(pattern -> rule(pattern).fits(path));
   }
 

@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /** A shoot as the window shows it; does not change. */
@@ -41,6 +42,16 @@ public final class ShownShoot {
 
   Shoot shoot() {
     return shoot;
+  }
+
+  /** A source of the shoot; empty for a row of another one. */
+  Optional<ShootSource> source(SourceRow row) {
+    return shoot.sources().stream().filter(source -> source.path().equals(row.path())).findFirst();
+  }
+
+  /** What the report says of a source. */
+  Optional<SourceReport> report(SourceRow row) {
+    return report.source(row.path());
   }
 
   /** What it is called. */
