@@ -15,6 +15,7 @@ import javafx.application.Platform;
 import javafx.beans.property.BooleanProperty;
 import javafx.beans.property.SimpleBooleanProperty;
 import javafx.scene.Node;
+import javafx.scene.Parent;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.ToggleButton;
@@ -129,7 +130,7 @@ final class DetailsView {
     return large;
   }
 
-  Node root() {
+  Parent root() {
     return root;
   }
 }

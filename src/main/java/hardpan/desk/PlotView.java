@@ -18,11 +18,11 @@ import javafx.scene.text.TextAlignment;
  * many times faster than strokes.
  */
 final class PlotView extends Region {
-  private static final double HEIGHT = 150;
-  private static final double SQUARE_HEIGHT = 280;
+  private static final double HEIGHT = 176;
+  private static final double SQUARE_HEIGHT = 320;
   private static final int LEFT = 62;
   private static final int RIGHT = 16;
-  private static final int TOP = 18;
+  private static final int TOP = 26;
   private static final int BOTTOM = 36;
   private static final int DOT = 4;
   private static final int STROKE = 9;

@@ -9,11 +9,16 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /** The numbers behind a sentence, in plain words. */
 final class Evidence {
   private static final int MOST_PLACES = 12;
+
+  /** Values from 0 to 1 that are said in hundredths. */
+  private static final Set<String> SHARES =
+      Set.of("confidence", "shareOfActive", "samplesAtCeiling");
 
   private Evidence() {}
 
@@ -21,8 +26,10 @@ final class Evidence {
   static Why of(FindingReport finding, String channel) {
     List<String> lines = new ArrayList<>();
     finding.evidence().forEach((key, value) -> add(lines, key, value));
-    List<String> named = lines.stream().map(line -> channel + ": " + line).toList();
-    return new Why(named, places(finding.spans()));
+    if (!lines.isEmpty()) {
+      lines.add(0, Texts.of("why.channel", channel));
+    }
+    return new Why(lines, places(finding.spans()));
   }
 
   /** Behind the verdict on too hot a feed. */
@@ -133,7 +140,7 @@ final class Evidence {
       return String.valueOf(value);
     }
     double amount = number.doubleValue();
-    if (key.equals("confidence") || key.startsWith("share")) {
+    if (SHARES.contains(key)) {
       return Math.round(100 * amount) + " %";
     }
     String unit = unit(key);

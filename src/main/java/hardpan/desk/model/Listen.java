@@ -44,6 +44,11 @@ public final class Listen implements AutoCloseable {
 
   private boolean onReference;
 
+  /** What was played last. */
+  private @Nullable ShootSource heardSource;
+
+  private double heardOffsetSeconds;
+
   /**
    * For one window.
    *
@@ -55,7 +60,8 @@ public final class Listen implements AutoCloseable {
     this.place = place;
     this.player = new Player(device, now -> ui.execute(() -> heard(now)));
     desk.chosenProperty().addListener((property, before, now) -> renew(before, now));
-    desk.shootProperty().addListener((property, before, now) -> renew(null, null));
+    desk.shootProperty().addListener((property, before, now) -> renewShoot(now));
+    place.shownProperty().addListener((property, before, now) -> follow());
     volumeDb.addListener((property, before, now) -> player.setVolumeDb(now.doubleValue()));
     way.addListener((property, before, now) -> again());
     asFound.addListener((property, before, now) -> again());
@@ -121,13 +127,16 @@ public final class Listen implements AutoCloseable {
     start();
   }
 
-  /** Points at a second of the chosen source, where listening will begin. */
+  /** Points at a second of the chosen source: listening begins there, or goes on from there. */
   public void pointAt(double sourceSeconds) {
     Task task = task();
     if (task != null) {
       ownSeconds = sourceSeconds;
       if (task.clock().placed()) {
         desk.cursor().secondsProperty().set(task.clock().at(sourceSeconds));
+      }
+      if (isOn()) {
+        start();
       }
     }
   }
@@ -228,6 +237,8 @@ public final class Listen implements AutoCloseable {
     }
     double length = task.clock().endSeconds() - startSeconds;
     onReference = task.clock().placed();
+    heardSource = task.source();
+    heardOffsetSeconds = task.clock().offsetSeconds();
     player.setVolumeDb(volumeDb.get());
     player.play(new Listening(sources, startSeconds, Math.max(0.5, length)));
   }
@@ -285,15 +296,32 @@ public final class Listen implements AutoCloseable {
     return channel == null || channel >= reference.facts().channelCount() ? 0 : channel;
   }
 
+  /** A shoot that was only lined up again does not interrupt what is heard. */
+  private void renewShoot(@Nullable ShownShoot now) {
+    ShootSource source = heardSource;
+    boolean still =
+        source != null
+            && now != null
+            && now.shoot().sources().stream().anyMatch(one -> one.file().equals(source.file()));
+    if (!still) {
+      player.stop();
+    }
+    renewWays();
+  }
+
   /** Another source: other ways to listen, and silence. */
   private void renew(@Nullable SourceRow before, @Nullable SourceRow now) {
     boolean same = before != null && now != null && before.path().equals(now.path());
-    SourceRow row = desk.chosenProperty().get();
     if (!same) {
       player.stop();
       ownSeconds = 0;
       asFound.set(false);
     }
+    renewWays();
+  }
+
+  private void renewWays() {
+    SourceRow row = desk.chosenProperty().get();
     Hearing kept = way.get();
     ShownShoot shown = desk.shootProperty().get();
     List<Hearing> next = shown == null || row == null ? List.of() : Hearings.of(shown, row);
@@ -305,6 +333,17 @@ public final class Listen implements AutoCloseable {
             .filter(one -> one.equals(kept))
             .findFirst()
             .orElse(next.isEmpty() ? null : next.get(0)));
+  }
+
+  /** A clip that is moved while it is heard against the reference is heard in its new place. */
+  private void follow() {
+    Task task = task();
+    if (isOn()
+        && task != null
+        && task.way().kind().withReference()
+        && task.clock().offsetSeconds() != heardOffsetSeconds) {
+      again();
+    }
   }
 
   /** What plays goes on another way from where it is. */

@@ -17,6 +17,10 @@ import org.jspecify.annotations.Nullable;
 /** The pictures of one source. */
 final class Plots {
   private static final double[] LEVEL_TICKS_DB = {0, -6, -20, -40};
+
+  /** Rarer levels are drawn as if they were as frequent: one sample in a million. */
+  private static final double LEAST_SHARE_LOG10 = -6;
+
   private static final double LOWEST_HZ = 20;
   private static final double LOWEST_DB = -140;
   private static final int MOST_HUM_LINES = 12;
@@ -51,7 +55,7 @@ final class Plots {
 
   private static Plot.Axis levelAxis(String words) {
     List<Plot.Tick> ticks = new ArrayList<>();
-    ticks.add(new Plot.Tick(0, "0"));
+    ticks.add(new Plot.Tick(0, "\u2212\u221e"));
     for (double db : LEVEL_TICKS_DB) {
       String text = Numbers.plain(db, 0);
       ticks.add(new Plot.Tick(root(db), text));
@@ -62,7 +66,7 @@ final class Plots {
 
   private static Plot levels(ChannelReport channel, CloseLook.Channel look) {
     List<Plot.Column> columns = new ArrayList<>();
-    double lowest = -7;
+    double lowest = LEAST_SHARE_LOG10;
     for (int cell = 0; cell < look.counts().length; cell++) {
       if (look.counts()[cell] > 0) {
         double share = (double) look.counts()[cell] / Math.max(1, look.frameCount());
@@ -89,7 +93,7 @@ final class Plots {
       words += " " + Texts.of("plot.levels.no-ceiling");
     }
     List<Plot.Tick> shares = new ArrayList<>();
-    for (int power = 0; power >= lowest + 1; power -= 2) {
+    for (int power = 0; power >= lowest; power -= 2) {
       shares.add(new Plot.Tick(power, power == 0 ? "100 %" : percent(Math.pow(10, power))));
     }
     return new Plot(
@@ -167,11 +171,15 @@ final class Plots {
     double to = Math.log10(Math.min(24_000, rateHz / 2.0));
     List<Plot.Column> columns = new ArrayList<>();
     double highest = LOWEST_DB;
+    double highestHz = 0;
     for (int i = 0; i < SPECTRUM_COLUMNS; i++) {
       double left = from + (to - from) * i / SPECTRUM_COLUMNS;
       double right = from + (to - from) * (i + 1) / SPECTRUM_COLUMNS;
       double db = loudest(look, Math.pow(10, left), Math.pow(10, right));
-      highest = Math.max(highest, db);
+      if (db > highest) {
+        highest = db;
+        highestHz = Math.pow(10, (left + right) / 2);
+      }
       columns.add(new Plot.Column(left, right, Math.max(LOWEST_DB, db)));
     }
     List<Plot.Line> lines = new ArrayList<>();
@@ -205,7 +213,10 @@ final class Plots {
     }
     return new Plot(
         Texts.of("plot.spectrum.title", Details.name(channel)),
-        words,
+        words
+            + " "
+            + Texts.of(
+                "plot.spectrum.loudest", Numbers.plain(highestHz, 0), Numbers.plain(highest, 0)),
         new Plot.Axis(Texts.of("plot.spectrum.x"), from, to, hertz),
         new Plot.Axis(Texts.of("plot.spectrum.y"), bottom, top, levels),
         columns,
