@@ -14,6 +14,8 @@ import org.jspecify.annotations.Nullable;
  * @param rmsDbfs root mean square in dBFS
  * @param integratedLufs gated loudness in LUFS (ITU-R BS.1770, EBU R 128)
  * @param loudnessRangeLu loudness range in LU (EBU Tech 3342)
+ * @param maxMomentaryLufs loudest 400 ms in LUFS (EBU Tech 3341)
+ * @param maxShortTermLufs loudest 3 s in LUFS (EBU Tech 3341)
  * @param noiseFloorDbfs level in the pauses in dBFS
  * @param dcOffset mean of the samples, full scale being 1
  * @param clipping cut tops
@@ -28,6 +30,8 @@ public record ChannelReport(
     @Nullable Double rmsDbfs,
     @Nullable Double integratedLufs,
     @Nullable Double loudnessRangeLu,
+    @Nullable Double maxMomentaryLufs,
+    @Nullable Double maxShortTermLufs,
     @Nullable Double noiseFloorDbfs,
     @Nullable Double dcOffset,
     ClippingReport clipping,
@@ -47,6 +51,8 @@ public record ChannelReport(
     integratedLufs = Numbers.orNull(integratedLufs, Numbers.DECIBEL);
     loudnessRangeLu =
         Numbers.notNegativeOrNull(loudnessRangeLu, Numbers.DECIBEL, "loudnessRangeLu");
+    maxMomentaryLufs = Numbers.orNull(maxMomentaryLufs, Numbers.DECIBEL);
+    maxShortTermLufs = Numbers.orNull(maxShortTermLufs, Numbers.DECIBEL);
     noiseFloorDbfs = Numbers.orNull(noiseFloorDbfs, Numbers.DECIBEL);
     dcOffset = Numbers.orNull(dcOffset, Numbers.LINEAR);
     findings = List.copyOf(findings);

@@ -138,6 +138,8 @@ final class SourceHtml {
             "RMS, dBFS",
             "Loudness, LUFS",
             "Range, LU",
+            "Loudest 400 ms, LUFS",
+            "Loudest 3 s, LUFS",
             "Noise floor, dBFS",
             "DC offset, %")) {
       html.append("<th class=\"n\" scope=\"col\">").append(head).append("</th>");
@@ -150,6 +152,8 @@ final class SourceHtml {
       number(html, channel.rmsDbfs(), 1);
       number(html, channel.integratedLufs(), 1);
       number(html, channel.loudnessRangeLu(), 1);
+      number(html, channel.maxMomentaryLufs(), 1);
+      number(html, channel.maxShortTermLufs(), 1);
       number(html, channel.noiseFloorDbfs(), 1);
       number(html, channel.dcOffset() == null ? null : channel.dcOffset() * 100, 3);
       html.append("</tr>");
@@ -163,6 +167,8 @@ final class SourceHtml {
         && channel.rmsDbfs() != null
         && channel.integratedLufs() != null
         && channel.loudnessRangeLu() != null
+        && channel.maxMomentaryLufs() != null
+        && channel.maxShortTermLufs() != null
         && channel.noiseFloorDbfs() != null
         && channel.dcOffset() != null;
   }

@@ -111,6 +111,8 @@ public final class TextReport {
     level(levels, "rms", channel.rmsDbfs(), "dBFS");
     level(levels, "loudness", channel.integratedLufs(), "LUFS");
     level(levels, "range", channel.loudnessRangeLu(), "LU");
+    level(levels, "loudest 400 ms", channel.maxMomentaryLufs(), "LUFS");
+    level(levels, "loudest 3 s", channel.maxShortTermLufs(), "LUFS");
     level(levels, "noise floor", channel.noiseFloorDbfs(), "dBFS");
     wrap(
         lines,

@@ -242,6 +242,8 @@ final class HandOverFolder implements AutoCloseable {
         deleteTree(work);
       }
       Files.createDirectories(work);
+      // A list or a report that the killed run had begun would pass for part of this one.
+      keepOnly(work, journal.finishedFiles());
       return new HandOverFolder(whole, work, journal);
     } catch (IOException | RuntimeException e) {
       journal.close();
@@ -386,14 +388,21 @@ final class HandOverFolder implements AutoCloseable {
       return;
     }
     kept = files.size();
+    try {
+      keepOnly(work, files);
+    } finally {
+      journal.leave();
+    }
+  }
+
+  /** Removes every file whose name is not among those given. */
+  private static void keepOnly(Path work, Set<String> files) throws IOException {
     try (Stream<Path> all = Files.walk(work)) {
       for (Path path : all.filter(Files::isRegularFile).toList()) {
         if (!files.contains(String.valueOf(path.getFileName()))) {
           Files.delete(path);
         }
       }
-    } finally {
-      journal.leave();
     }
   }
 

@@ -45,8 +45,10 @@ final class LoudnessListener implements BlockListener {
               ? new Loudness(
                   loudness.get(i).integratedLufs(),
                   loudness.get(i).loudnessRangeLu(),
+                  loudness.get(i).maxMomentaryLufs(),
+                  loudness.get(i).maxShortTermLufs(),
                   truePeak.get(i).truePeakDbtp())
-              : new Loudness(null, null, null));
+              : Loudness.NONE);
     }
     return result;
   }

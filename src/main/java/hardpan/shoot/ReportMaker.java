@@ -191,6 +191,8 @@ public final class ReportMaker {
               verdict.rmsDbfs(),
               loudness.integratedLufs(),
               loudness.rangeLu(),
+              loudness.maxMomentaryLufs(),
+              loudness.maxShortTermLufs(),
               verdict.noiseFloorDbfs(),
               verdict.dcOffset(),
               new ClippingReport(

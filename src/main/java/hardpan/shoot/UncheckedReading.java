@@ -41,7 +41,7 @@ final class UncheckedReading {
       List<Loudness> loudness = new ArrayList<>();
       for (int channel = 0; channel < channels; channel++) {
         verdicts.add(unknown());
-        loudness.add(new Loudness(null, null, null));
+        loudness.add(Loudness.NONE);
       }
       return source.read(
           new Analysis(

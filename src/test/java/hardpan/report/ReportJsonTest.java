@@ -71,7 +71,7 @@ class ReportJsonTest {
         assertKeys(
             channel,
             "index name peakDbfs truePeakDbtp rmsDbfs integratedLufs loudnessRangeLu"
-                + " noiseFloorDbfs dcOffset clipping overload findings");
+                + " maxMomentaryLufs maxShortTermLufs noiseFloorDbfs dcOffset clipping overload findings");
         assertKeys(channel.get("clipping"), "clipped ceilingDbfs clippedSeconds spans");
         assertKeys(channel.get("overload"), "verdict excessDb padDb confidence");
         channel.get("clipping").get("spans").forEach(s -> assertKeys(s, "startSeconds endSeconds"));

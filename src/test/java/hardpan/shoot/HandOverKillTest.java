@@ -44,6 +44,7 @@ class HandOverKillTest {
   @TempDir Path folder;
   private Path shootFolder;
   private Path target;
+  private int wroteForMs;
 
   @BeforeEach
   void makeShoot() throws Exception {
@@ -64,11 +65,25 @@ class HandOverKillTest {
     long seed = Long.getLong("hardpan.seed", System.nanoTime());
     Random random = new Random(seed);
     Map<String, String> before = ShootSamples.listing(shootFolder);
+    // The moments are to cover the whole of the writing, so it is timed once.
+    assertFalse(kill(60_000));
+    int wholeMs = wroteForMs;
+    whole("the first");
+    deleteTree(target.getParent());
     int killed = 0;
-    for (int round = 0; round < KILLS; round++) {
-      String when = "seed " + seed + " round " + round;
-      if (kill(random.nextInt(400))) {
+    int[] quarters = new int[4];
+    int rounds = 0;
+    while (killed < KILLS) {
+      assertTrue(rounds < 5 * KILLS + 20, "hardly ever killed in time");
+      // Every other round goes on with what the one before left; the rest begin anew.
+      if (rounds % 2 == 0 && Files.exists(target.getParent())) {
+        deleteTree(target.getParent());
+      }
+      String when = "seed " + seed + " round " + rounds;
+      int afterMs = random.nextInt(wholeMs);
+      if (kill(afterMs)) {
         killed++;
+        quarters[4 * afterMs / wholeMs]++;
         assertTrue(!Files.exists(target), when);
       } else {
         // It was faster than the killer; the hand-over must be whole. On with a new one.
@@ -76,11 +91,19 @@ class HandOverKillTest {
         deleteTree(target.getParent());
       }
       assertEquals(before, ShootSamples.listing(shootFolder), when);
+      rounds++;
     }
     HandOver.write(
         ShootSamples.read(shootFolder), ShootSamples.options(target, false), Monitor.SILENT);
     whole("seed " + seed + " at the end");
-    System.out.println(killed + " of " + KILLS + " runs were killed while they wrote.");
+    System.out.println(
+        killed
+            + " of "
+            + rounds
+            + " runs were killed while they wrote; by quarters of the "
+            + wholeMs
+            + " ms that it takes: "
+            + Arrays.toString(quarters));
   }
 
   /** A process that hands the shoot over. */
@@ -182,7 +205,9 @@ class HandOverKillTest {
         new ProcessBuilder(command()).redirectError(ProcessBuilder.Redirect.INHERIT).start();
     try (BufferedReader said = process.inputReader(StandardCharsets.UTF_8)) {
       assertEquals("read", said.readLine());
+      long start = System.nanoTime();
       process.waitFor(afterMs, TimeUnit.MILLISECONDS);
+      wroteForMs = (int) ((System.nanoTime() - start) / 1_000_000);
     } finally {
       process.destroyForcibly().waitFor();
     }
@@ -215,6 +240,24 @@ class HandOverKillTest {
       assertEquals(LONG_AGO, Files.getLastModifiedTime(lane), lane + " was written again");
     }
     assertEquals(ShootSamples.MADE_AT, result.report().madeAt(), "it keeps its time");
+    nothingLeft();
+  }
+
+  /** Killed between the papers and the move: the papers are made anew, and list no old ones. */
+  @Test
+  void papersOfAKilledRunAreNoPartOfTheNextOne() throws Exception {
+    leaveUnfinished();
+    Path work = target.resolveSibling(".out-unfinished-1");
+    Files.writeString(work.resolve("checksums.txt"), "begun");
+    Files.writeString(work.resolve("report.html"), "begun");
+    Files.writeString(work.resolve("old.csv"), "of an older plan");
+    HandOver.write(
+        ShootSamples.read(shootFolder), ShootSamples.options(target, false), Monitor.SILENT);
+    whole("continued");
+    assertFalse(Files.exists(target.resolve("old.csv")));
+    for (Path lane : lanes(target)) {
+      assertEquals(LONG_AGO, Files.getLastModifiedTime(lane), lane + " was written again");
+    }
     nothingLeft();
   }
 

@@ -8,6 +8,9 @@ import static org.junit.jupiter.api.Assumptions.assumeTrue;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import hardpan.base.Monitor;
+import hardpan.demo.DemoMaker;
+import hardpan.demo.DemoShoot;
+import hardpan.demo.DemoTruth;
 import hardpan.lanes.Arrangement;
 import hardpan.lanes.DriftCorrection;
 import hardpan.lanes.Layout;
@@ -43,11 +46,51 @@ import org.junit.jupiter.api.io.TempDir;
 class OutsideReadersTest {
   private static final int RATE = ShootSamples.RATE;
 
+  private static final List<String> DEMO_CLIPS =
+      DemoShoot.truth().sources().stream()
+          .filter(source -> source.kind().equals("clip"))
+          .map(DemoTruth.SourceTruth::path)
+          .toList();
+
   @TempDir static Path folder;
   private static Path target;
   private static Report report;
+  private static final List<Written> WRITTEN = new ArrayList<>();
   private static Path day;
   private static Report dayReport;
+
+  /** A hand-over and its report. */
+  private record Written(Path target, Report report) {
+    List<Read> lanes() {
+      return report.lanes().stream().map(lane -> new Read(this, lane)).toList();
+    }
+  }
+
+  /** One of its lanes. */
+  private record Read(Written of, LaneReport lane) {
+    Path path() {
+      return of.target.resolve(lane.file());
+    }
+
+    String file() {
+      return path().toString();
+    }
+
+    /** Samples since midnight of the shoot's clock; 0 for a clip that found no place on it. */
+    long timeReference() {
+      Long samples = lane.timeReferenceSamples();
+      return samples == null ? 0 : samples;
+    }
+
+    WaveHeader header() throws IOException {
+      return WaveHeader.read(path());
+    }
+  }
+
+  /** The lanes of the test shoot and of the demo shoot. */
+  private static List<Read> lanes() {
+    return WRITTEN.stream().flatMap(written -> written.lanes().stream()).toList();
+  }
 
   /** Lanes of every kind: cut out, merged, corrected, float, with findings, from odd names. */
   @BeforeAll
@@ -85,6 +128,12 @@ class OutsideReadersTest {
               ShootSamples.MADE_AT);
       dayReport = HandOver.write(shoot, joined, Monitor.SILENT).report();
     }
+    WRITTEN.clear();
+    WRITTEN.add(new Written(target, report));
+    WRITTEN.add(demo());
+    assertTrue(
+        WRITTEN.get(1).lanes().stream()
+            .anyMatch(lane -> lane.lane().timeReferenceSamples() == null));
     assertEquals(7, report.lanes().size());
     assertTrue(report.lanes().stream().anyMatch(LaneReport::clockCorrected));
     assertTrue(
@@ -92,25 +141,43 @@ class OutsideReadersTest {
             .anyMatch(lane -> lane.sampleFormat() == LaneReport.SampleFormat.FLOAT));
   }
 
+  /** The demo shoot, handed over as the command line does by custom. */
+  private static Written demo() throws Exception {
+    Path media = DemoMaker.ensure(folder.resolve("demo"), Monitor.SILENT);
+    Path out = folder.resolve("demo-out");
+    try (Scratch scratch = Scratch.create()) {
+      ShootSteps steps = new ShootSteps(ReaderChoice.BEST, scratch, Monitor.SILENT);
+      Shoot shoot = steps.lineUp(steps.read(steps.find(List.of(media))), null);
+      Report written =
+          HandOver.write(shoot, ShootSamples.options(out, false), Monitor.SILENT).report();
+      assertEquals(14, written.lanes().size());
+      return new Written(out, written);
+    }
+  }
+
   /** libsndfile. */
   @Test
   void sndfileInfo() throws Exception {
-    for (LaneReport lane : report.lanes()) {
-      String said = said("sndfile-info", file(lane));
+    for (Read read : lanes()) {
+      LaneReport lane = read.lane();
+      String said = said("sndfile-info", read.file());
       assertEquals(lane.frameCount(), number(said, "Frames +: ([0-9]+)"), said);
       assertEquals(lane.sampleRateHz(), number(said, "Sample Rate +: ([0-9]+)"), said);
       assertEquals(lane.bitsPerSample(), number(said, "Bit Width +: ([0-9]+)"), said);
       assertFalse(said.contains("Error"), said);
-      WaveHeader header = WaveHeader.read(target.resolve(lane.file()));
+      WaveHeader header = read.header();
       if (!header.cuePoints().isEmpty()) {
         assertEquals(header.cuePoints().size(), number(said, "Count +: ([0-9]+)"), said);
       }
-      String bext = said("sndfile-info", "--broadcast", file(lane));
+      String bext = said("sndfile-info", "--broadcast", read.file());
       assertTrue(bext.contains(header.bext().originatorReference()), bext);
       assertTrue(bext.contains(header.bext().originationDate()), bext);
     }
-    assertTrue(
-        report.lanes().stream().anyMatch(lane -> hasCues(lane)), "some lane carries a finding");
+    for (Written written : WRITTEN) {
+      assertTrue(
+          written.lanes().stream().anyMatch(OutsideReadersTest::hasCues),
+          "some lane carries a finding");
+    }
   }
 
   /**
@@ -144,9 +211,9 @@ class OutsideReadersTest {
     }
   }
 
-  private static boolean hasCues(LaneReport lane) {
+  private static boolean hasCues(Read read) {
     try {
-      return !WaveHeader.read(target.resolve(lane.file())).cuePoints().isEmpty();
+      return !read.header().cuePoints().isEmpty();
     } catch (IOException e) {
       throw new AssertionError(e);
     }
@@ -155,7 +222,8 @@ class OutsideReadersTest {
   /** The FFmpeg program, a build of its own. */
   @Test
   void ffprobe() throws Exception {
-    for (LaneReport lane : report.lanes()) {
+    for (Read read : lanes()) {
+      LaneReport lane = read.lane();
       String said =
           said(
               "ffprobe",
@@ -165,7 +233,7 @@ class OutsideReadersTest {
               "json",
               "-show_format",
               "-show_streams",
-              file(lane));
+              read.file());
       JsonNode json = new ObjectMapper().readTree(said);
       JsonNode stream = json.at("/streams/0");
       JsonNode tags = json.at("/format/tags");
@@ -175,8 +243,8 @@ class OutsideReadersTest {
       assertEquals(1, stream.get("channels").asInt());
       String form = lane.sampleFormat() == LaneReport.SampleFormat.FLOAT ? "pcm_f" : "pcm_s";
       assertTrue(stream.get("codec_name").asText().startsWith(form), said);
-      assertEquals(Long.toString(lane.timeReferenceSamples()), tags.get("time_reference").asText());
-      WaveHeader header = WaveHeader.read(target.resolve(lane.file()));
+      assertEquals(Long.toString(read.timeReference()), tags.get("time_reference").asText());
+      WaveHeader header = read.header();
       assertEquals(header.bext().originatorReference(), tags.get("originator_reference").asText());
       assertEquals(lane.name(), tags.get("title").asText());
       assertTrue(
@@ -193,10 +261,11 @@ class OutsideReadersTest {
   /** MediaInfo, which shows the loudness fields too. */
   @Test
   void mediainfo() throws Exception {
-    for (LaneReport lane : report.lanes()) {
+    for (Read read : lanes()) {
+      LaneReport lane = read.lane();
       JsonNode tracks =
           new ObjectMapper()
-              .readTree(said("mediainfo", "--Output=JSON", file(lane)))
+              .readTree(said("mediainfo", "--Output=JSON", read.file()))
               .at("/media/track");
       JsonNode general = tracks.get(0);
       JsonNode audio = tracks.get(1);
@@ -204,9 +273,9 @@ class OutsideReadersTest {
       assertEquals(lane.sampleRateHz(), audio.get("SamplingRate").asInt());
       assertEquals(lane.bitsPerSample(), audio.get("BitDepth").asInt());
       assertEquals("2", general.at("/extra/bext_Version").asText());
-      double delay = (double) lane.timeReferenceSamples() / lane.sampleRateHz();
+      double delay = (double) read.timeReference() / lane.sampleRateHz();
       assertEquals(delay, audio.get("Delay").asDouble(), 1e-6);
-      BextLoudness loudness = WaveHeader.read(target.resolve(lane.file())).bext().loudness();
+      BextLoudness loudness = read.header().bext().loudness();
       JsonNode extra = audio.get("extra");
       assertEquals(loudness.integratedLufs(), extra.get("LoudnessValue").asDouble(), 1e-9);
       assertEquals(loudness.rangeLu(), extra.get("LoudnessRange").asDouble(), 1e-9);
@@ -219,20 +288,21 @@ class OutsideReadersTest {
   /** FFmpeg's own meter (ITU-R BS.1770) on the file against what we wrote into it. */
   @Test
   void ebur128OfFfmpegAgreesWithTheLoudnessFields() throws Exception {
-    for (LaneReport lane : report.lanes()) {
+    for (Read read : lanes()) {
+      LaneReport lane = read.lane();
       String said =
           said(
               "ffmpeg",
               "-hide_banner",
               "-nostats",
               "-i",
-              file(lane),
+              read.file(),
               "-af",
               "ebur128=peak=true",
               "-f",
               "null",
               "-");
-      BextLoudness loudness = WaveHeader.read(target.resolve(lane.file())).bext().loudness();
+      BextLoudness loudness = read.header().bext().loudness();
       String summary = said.substring(said.indexOf("Summary:"));
       assertEquals(
           loudness.integratedLufs(), real(summary, "I: +(-?[0-9.]+) LUFS"), 0.11, lane.file());
@@ -245,14 +315,15 @@ class OutsideReadersTest {
 
   @Test
   void sox() throws Exception {
-    for (LaneReport lane : report.lanes()) {
+    for (Read read : lanes()) {
+      LaneReport lane = read.lane();
       assertEquals(
-          Long.toString(lane.frameCount()), said("sox", "--info", "-s", file(lane)).strip());
+          Long.toString(lane.frameCount()), said("sox", "--info", "-s", read.file()).strip());
       assertEquals(
-          Integer.toString(lane.sampleRateHz()), said("sox", "--info", "-r", file(lane)).strip());
-      assertEquals("1", said("sox", "--info", "-c", file(lane)).strip());
+          Integer.toString(lane.sampleRateHz()), said("sox", "--info", "-r", read.file()).strip());
+      assertEquals("1", said("sox", "--info", "-c", read.file()).strip());
       assertEquals(
-          Integer.toString(lane.bitsPerSample()), said("sox", "--info", "-b", file(lane)).strip());
+          Integer.toString(lane.bitsPerSample()), said("sox", "--info", "-b", read.file()).strip());
     }
   }
 
@@ -260,20 +331,28 @@ class OutsideReadersTest {
   @Test
   void xmllint() throws Exception {
     Path xml = folder.resolve("lane.xml");
-    for (LaneReport lane : report.lanes()) {
-      Files.writeString(xml, WaveHeader.read(target.resolve(lane.file())).ixml());
+    for (Read read : lanes()) {
+      LaneReport lane = read.lane();
+      Files.writeString(xml, read.header().ixml());
       assertEquals("", said("xmllint", "--noout", "--nonet", xml.toString()));
-      long high = Long.parseLong(value(xml, "SPEED/TIMESTAMP_SAMPLES_SINCE_MIDNIGHT_HI"));
-      long low = Long.parseLong(value(xml, "SPEED/TIMESTAMP_SAMPLES_SINCE_MIDNIGHT_LO"));
-      assertEquals(lane.timeReferenceSamples(), (high << 32) + low);
+      String high = value(xml, "SPEED/TIMESTAMP_SAMPLES_SINCE_MIDNIGHT_HI");
+      String low = value(xml, "SPEED/TIMESTAMP_SAMPLES_SINCE_MIDNIGHT_LO");
+      if (lane.timeReferenceSamples() == null) {
+        assertEquals("", high + low, "a clip without a place claims no time");
+      } else {
+        assertEquals(read.timeReference(), (Long.parseLong(high) << 32) + Long.parseLong(low));
+      }
       assertEquals(Integer.toString(lane.sampleRateHz()), value(xml, "SPEED/FILE_SAMPLE_RATE"));
       assertEquals(lane.name(), value(xml, "TRACK_LIST/TRACK/NAME"));
       String source = lane.source().substring(lane.source().lastIndexOf('/') + 1);
       assertEquals(source, value(xml, "HISTORY/PARENT_FILENAME"));
-      boolean picture = source.equals("f\u00eate.mov");
+      // The harvest supper's other clips were made without one.
+      boolean picture = source.equals("f\u00eate.mov") || DEMO_CLIPS.contains(lane.source());
       assertEquals(picture, !value(xml, "SPEED/TIMECODE_RATE").isEmpty(), source);
       long family =
-          report.lanes().stream().filter(other -> other.source().equals(lane.source())).count();
+          read.of().report().lanes().stream()
+              .filter(other -> other.source().equals(lane.source()))
+              .count();
       assertEquals(Long.toString(family), value(xml, "FILE_SET/TOTAL_FILES"));
     }
   }
@@ -325,10 +404,6 @@ class OutsideReadersTest {
         assertEquals(source.placement().offsetSeconds(), starts.get("f\u00eate.mov"), 2e-5);
       }
     }
-  }
-
-  private static String file(LaneReport lane) {
-    return target.resolve(lane.file()).toString();
   }
 
   private static long number(String text, String pattern) {

@@ -174,6 +174,8 @@ final class SampleShoot {
         null,
         -23.5,
         4.0,
+        -18.2,
+        -20.6,
         -60.0,
         0.0,
         flaw == 2 ? new ClippingReport(true, -1.0, 3.5, List.of(span)) : ClippingReport.none(),
