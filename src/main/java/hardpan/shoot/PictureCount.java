@@ -1,49 +1,74 @@
 package hardpan.shoot;
 
-import hardpan.media.FfmpegPicture;
+import hardpan.media.StartClaim;
 import hardpan.signal.FrameRate;
 import hardpan.signal.Timecode;
-import java.nio.file.Path;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 
 /**
- * How a clip's picture frames are counted, for places in frames and as timecode (SMPTE ST 12-1).
+ * The pictures of a clip as its own timecode counts them (SMPTE ST 12-1), the first picture taken
+ * to begin with the sound, which holds to a picture or so.
  */
 public final class PictureCount {
-  /** For clips that do not say: 25 a second. */
-  public static final PictureCount USUAL =
-      new PictureCount(new Timecode(new FrameRate(25, 1), false), false);
+  private static final Pattern RAW =
+      Pattern.compile("([0-9:;.]+) at ([0-9]+)(?:/([0-9]+))? a second(, drop-frame)?");
 
   private final Timecode timecode;
-  private final boolean own;
+  private final long startPicture;
 
-  private PictureCount(Timecode timecode, boolean own) {
+  private PictureCount(Timecode timecode, long startPicture) {
     this.timecode = timecode;
-    this.own = own;
+    this.startPicture = startPicture;
   }
 
-  /** Looks at a file's headers; {@link #USUAL} where they do not tell. Reads from the disk. */
-  public static PictureCount of(Path file) {
-    FfmpegPicture picture = FfmpegPicture.of(file);
-    Timecode counted = picture == null ? null : picture.counted();
-    return counted == null ? USUAL : new PictureCount(counted, true);
+  /** For a source; null if it has no timecode that can be counted on. */
+  public static @Nullable PictureCount of(ShootSource source) {
+    Analysis analysis = source.analysis();
+    if (analysis == null) {
+      return null;
+    }
+    for (StartClaim claim : analysis.facts().origin().startClaims()) {
+      if (claim.origin() == StartClaim.Origin.TIMECODE) {
+        return parse(claim.raw());
+      }
+    }
+    return null;
   }
 
-  /** Whether the file itself says so. */
-  public boolean isOwn() {
-    return own;
+  /** From a label and its rate as {@code 10:12:00:00 at 25 a second}; null if it is none. */
+  static @Nullable PictureCount parse(String raw) {
+    Matcher match = RAW.matcher(raw);
+    if (!match.matches()) {
+      return null;
+    }
+    String under = match.group(3);
+    try {
+      FrameRate rate =
+          FrameRate.nearest(
+              Double.parseDouble(match.group(2)) / (under == null ? 1 : Integer.parseInt(under)));
+      if (rate == null) {
+        return null;
+      }
+      Timecode timecode = new Timecode(rate, match.group(4) != null && rate.takesDropFrame());
+      String label =
+          match.group(1).replaceAll("[:;.]([0-9]+)$", timecode.dropFrame() ? ";$1" : ":$1");
+      return new PictureCount(timecode, timecode.frame(label));
+    } catch (IllegalArgumentException e) {
+      return null;
+    }
   }
 
-  /** Pictures a second, above 0. */
-  public double perSecond() {
-    return timecode.rate().perSecond();
+  /** Length of a picture in seconds. */
+  public double pictureSeconds() {
+    return (double) timecode.rate().denominator() / timecode.rate().numerator();
   }
 
-  /**
-   * Timecode of a moment that many seconds after 00:00:00:00, with a minus sign before it; counted
-   * in whole pictures, the nearest.
-   */
-  public String label(double seconds) {
-    long frames = Math.round(Math.abs(seconds) * perSecond());
-    return (seconds < 0 && frames > 0 ? "\u2212" : "") + timecode.label(frames);
+  /** The label of the picture shown at a moment of the clip's own clock. */
+  public String labelAt(double sourceSeconds) {
+    // A picture's first moment may be computed a hair early.
+    long picture = (long) Math.floor(sourceSeconds / pictureSeconds() + 1e-6);
+    return timecode.label(startPicture + picture);
   }
 }

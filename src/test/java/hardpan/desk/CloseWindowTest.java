@@ -36,7 +36,7 @@ class CloseWindowTest {
 
   @BeforeEach
   void open() throws Exception {
-    ui = new UiDriver();
+    ui = new UiDriver(folder.resolve("data"));
     ui.dialogs.folder = SmallShoot.write(folder.resolve("brandal"));
     ui.click("choose");
     ui.awaitShoot();

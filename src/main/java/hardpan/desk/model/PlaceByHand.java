@@ -3,7 +3,7 @@ package hardpan.desk.model;
 import hardpan.lineup.Placement;
 import hardpan.report.SourceReport;
 import hardpan.report.Standing;
-import hardpan.shoot.PictureCount;
+import hardpan.shoot.PictureFrames;
 import hardpan.shoot.Run;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
@@ -36,7 +36,7 @@ public final class PlaceByHand {
   /** Where sources were before the person moved them, by path. */
   private final Map<String, Double> found = new HashMap<>();
 
-  private final Map<String, PictureCount> counts = new HashMap<>();
+  private final Map<String, PictureFrames> counts = new HashMap<>();
 
   /** How far a nudge goes. */
   public enum Step {
@@ -250,7 +250,7 @@ public final class PlaceByHand {
     Wishes wishes = desk.edits().wishesProperty().get();
     Double offset = offsetNow(task);
     Double before = found.get(path);
-    PictureCount count = count(task.source);
+    PictureFrames count = count(task.source);
     List<PlaceShown.Candidate> candidates = candidates(task, offset, before);
     return new PlaceShown(
         true,
@@ -271,15 +271,15 @@ public final class PlaceByHand {
   }
 
   /** Looks how the clip counts its pictures, beside the window's thread. */
-  private PictureCount count(ShootSource source) {
-    PictureCount known = counts.get(source.path());
+  private PictureFrames count(ShootSource source) {
+    PictureFrames known = counts.get(source.path());
     if (known == null) {
-      known = PictureCount.USUAL;
+      known = PictureFrames.USUAL;
       counts.put(source.path(), known);
       starter.start(
           "hardpan-desk-picture",
           () -> {
-            PictureCount read = PictureCount.of(source.file());
+            PictureFrames read = PictureFrames.of(source.file());
             ui.execute(
                 () -> {
                   counts.put(source.path(), read);
@@ -290,7 +290,7 @@ public final class PlaceByHand {
     return known;
   }
 
-  private static String offsetWords(double offset, PictureCount count) {
+  private static String offsetWords(double offset, PictureFrames count) {
     return Texts.of(
         "place.offset",
         Numbers.signedSeconds(offset, 6),
@@ -299,7 +299,7 @@ public final class PlaceByHand {
   }
 
   private static String changeWords(
-      @Nullable Double offset, @Nullable Double before, PictureCount count) {
+      @Nullable Double offset, @Nullable Double before, PictureFrames count) {
     if (before == null) {
       return offset == null ? "" : Texts.of("place.found-unknown");
     }

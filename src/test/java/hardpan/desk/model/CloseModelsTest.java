@@ -16,8 +16,10 @@ import hardpan.listen.SoundOut;
 import hardpan.shoot.CloseLook;
 import hardpan.shoot.ReportMaker;
 import hardpan.shoot.Run;
+import hardpan.shoot.SavedShoots;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSamples;
+import hardpan.shoot.ShootSession;
 import hardpan.shoot.ShootSource;
 import hardpan.shoot.Wishes;
 import hardpan.wave.WaveFormat;
@@ -27,6 +29,7 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
@@ -48,7 +51,8 @@ class CloseModelsTest {
   private final BlockingQueue<Runnable> ui = new LinkedBlockingQueue<>();
   private final Queue<Runnable> started = new ArrayDeque<>();
   private final DeskModel desk =
-      new DeskModel(new ShootJob(), (name, work) -> work.run(), Runnable::run, new FakeDialogs());
+      new DeskModel(
+          new FakeWork(read), (name, work) -> work.run(), Runnable::run, new FakeDialogs());
   private final PlaceByHand place =
       new PlaceByHand(desk, (name, work) -> work.run(), Runnable::run);
 
@@ -65,7 +69,7 @@ class CloseModelsTest {
       right[i] = -left[i];
     }
     ShootSamples.clip(root.resolve("CAM-A/one.mov"), "mov", "pcm_s16le", RATE, left, right);
-    read = new ShootJob().read(List.of(root), Monitor.SILENT);
+    read = read(root);
   }
 
   /** The same with recording and clip cut in two, each a run of two files. */
@@ -83,7 +87,7 @@ class CloseModelsTest {
       ShootSamples.clip(
           root.resolve("CAM-A/part_" + (i + 1) + ".mov"), "mov", "pcm_s16le", RATE, part, part);
     }
-    ShootWork.Outcome outcome = new ShootJob().read(List.of(root), Monitor.SILENT);
+    ShootWork.Outcome outcome = read(root);
     Shoot shoot = outcome.shoot();
     List<Run.Join> cut = List.of(new Run.Join(true, false, "Cut for the test"));
     Run camera =
@@ -174,6 +178,16 @@ class CloseModelsTest {
     assertEquals(List.of(), window.desk.edits().wishesProperty().get().excluded());
     window.choose("day_2.wav");
     assertFalse(window.place.shownProperty().get().isPossible());
+  }
+
+  private static ShootWork.Outcome read(Path root) throws Exception {
+    ShootWork.Session session =
+        new ShootJob(new SavedShoots(folder.resolve("data"))).open(List.of(root));
+    try {
+      return session.read(Wishes.NONE, Monitor.SILENT);
+    } finally {
+      session.close();
+    }
   }
 
   private static ShownShoot shown(UnaryOperator<Placement> change) {
@@ -347,9 +361,9 @@ class CloseModelsTest {
     final PlaceByHand place;
 
     FixedShoot(ShootWork.Outcome outcome) {
-      FakeWork work = new FakeWork();
-      work.outcome = outcome;
-      desk = new DeskModel(work, (name, run) -> run.run(), Runnable::run, new FakeDialogs());
+      desk =
+          new DeskModel(
+              new FakeWork(outcome), (name, run) -> run.run(), Runnable::run, new FakeDialogs());
       desk.open(List.of(Path.of("harvest")));
       place = new PlaceByHand(desk, (name, run) -> {}, Runnable::run);
     }
@@ -363,14 +377,66 @@ class CloseModelsTest {
     }
   }
 
-  /** Gives what it is told. */
-  private static final class FakeWork implements ShootWork {
-    Outcome outcome = read;
+  /** Gives what it is told, whatever is decided. */
+  private record FakeWork(Outcome outcome) implements ShootWork, ShootWork.Session {
+    @Override
+    public Session open(List<Path> roots) {
+      return this;
+    }
 
     @Override
-    public Outcome read(List<Path> roots, Monitor monitor) {
+    public List<SavedShoots.Recent> recent() {
+      return List.of();
+    }
+
+    @Override
+    public void forget(SavedShoots.Recent shoot) {}
+
+    @Override
+    public Optional<Outcome> kept() {
+      return Optional.empty();
+    }
+
+    @Override
+    public Wishes wishes() {
+      return Wishes.NONE;
+    }
+
+    @Override
+    public boolean isLinedUpFor(Wishes wishes) {
+      return true;
+    }
+
+    @Override
+    public boolean needsReading(Wishes wishes) {
+      return false;
+    }
+
+    @Override
+    public Outcome read(Wishes wishes, Monitor monitor) {
       return outcome;
     }
+
+    @Override
+    public Outcome lineUp(Wishes wishes, Monitor monitor) {
+      return outcome;
+    }
+
+    @Override
+    public ShootSession.Changes changes(Monitor monitor) {
+      return new ShootSession.Changes(List.of(), List.of(), List.of(), List.of());
+    }
+
+    @Override
+    public void keep(Wishes wishes) {}
+
+    @Override
+    public Optional<String> trouble() {
+      return Optional.empty();
+    }
+
+    @Override
+    public void close() {}
 
     @Override
     public boolean wouldReplace(Shoot shoot, Path target) {
@@ -378,7 +444,8 @@ class CloseModelsTest {
     }
 
     @Override
-    public Outcome handOver(Shoot shoot, Path target, boolean replace, Monitor monitor) {
+    public Outcome handOver(
+        Shoot shoot, Path target, boolean replace, Wishes wishes, Monitor monitor) {
       return outcome;
     }
   }
