@@ -66,7 +66,7 @@ final class DetailsView {
     pictureScroll.setAccessibleText(Texts.of("pictures.spoken"));
     page("details-pictures", "details.page.pictures", pictureScroll);
     pictures.wantedProperty().bind(pictureScroll.visibleProperty());
-    ScrollPane placeScroll = new ScrollPane(new PlaceView(place, listen).root());
+    ScrollPane placeScroll = new ScrollPane(new PlaceView(place, listen, model.cursor()).root());
     placeScroll.setId("place-scroll");
     placeScroll.setAccessibleText(Texts.of("place.spoken"));
     page("details-place", "details.page.place", placeScroll);

@@ -1,5 +1,6 @@
 package hardpan.desk;
 
+import hardpan.desk.model.Cursor;
 import hardpan.desk.model.Hearing;
 import hardpan.desk.model.Listen;
 import hardpan.desk.model.Mark;
@@ -10,9 +11,13 @@ import hardpan.desk.model.Texts;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import javafx.beans.binding.Bindings;
+import javafx.event.ActionEvent;
+import javafx.geometry.Pos;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
+import javafx.scene.control.TextField;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
@@ -30,7 +35,11 @@ final class PlaceView {
   private final Label change = words("hp-plain", "place-change");
   private final Label rate = words("hp-soft", "place-rate");
   private final Label keys = words("hp-soft", "place-keys");
+  private final Label run = words("hp-soft", "place-run");
   private final VBox candidates = new VBox(6);
+  private final TextField typed = new TextField();
+  private final Label misread = words("hp-plain", "place-misread");
+  private final Button atCursor = button("place-at-cursor", "place.at-cursor");
   private final Button pin = button("place-pin", "place.pin");
   private final Button unpin = button("place-unpin", "place.unpin");
   private final Button refuse = button("place-refuse", "place.refuse");
@@ -42,8 +51,14 @@ final class PlaceView {
   private final VBox able;
   private final VBox root;
 
-  PlaceView(PlaceByHand place, Listen listen) {
+  PlaceView(PlaceByHand place, Listen listen, Cursor cursor) {
     this.place = place;
+    atCursor.setOnAction(event -> place.takeCursor());
+    atCursor
+        .disableProperty()
+        .bind(
+            Bindings.createBooleanBinding(
+                () -> !Double.isFinite(cursor.secondsProperty().get()), cursor.secondsProperty()));
     pin.setOnAction(event -> place.pinHere());
     unpin.setOnAction(event -> place.unpin());
     refuse.setOnAction(event -> place.refuse());
@@ -56,11 +71,13 @@ final class PlaceView {
     able =
         new VBox(
             8,
-            new VBox(2, offset, change, rate),
+            new VBox(2, offset, change, rate, run),
             candidates,
             heading("place.move"),
             nudges(),
             keys,
+            typing(),
+            misread,
             heading("place.hear"),
             ears,
             heading("place.decide"),
@@ -114,7 +131,36 @@ final class PlaceView {
     return flow;
   }
 
+  /** For where the sound says nothing: a place as it is typed, or the one pointed at. */
+  private Node typing() {
+    Label label = new Label(Texts.of("place.typed"));
+    label.setMnemonicParsing(true);
+    label.setLabelFor(typed);
+    typed.setId("place-typed");
+    typed.setAccessibleText(Texts.of("place.typed.spoken"));
+    typed.setPromptText(Texts.of("place.typed.prompt"));
+    typed.setPrefColumnCount(9);
+    typed.setOnAction(
+        event -> {
+          boolean understood = place.takeTyped(typed.getText());
+          present(misread, !understood);
+          if (understood) {
+            typed.clear();
+          }
+        });
+    misread.setText(Texts.of("place.misread"));
+    present(misread, false);
+    Button put = button("place-put", "place.put");
+    put.setOnAction(event -> typed.fireEvent(new ActionEvent()));
+    FlowPane line = new FlowPane(8, 8, label, typed, put, atCursor);
+    line.setAlignment(Pos.CENTER_LEFT);
+    return line;
+  }
+
   private void keyed(KeyEvent event) {
+    if (typed.isFocused()) {
+      return;
+    }
     int direction =
         switch (event.getCode()) {
           case COMMA -> -1;
@@ -144,6 +190,8 @@ final class PlaceView {
     change.setText(now.changeWords());
     present(change, !now.changeWords().isEmpty());
     rate.setText(now.rateWords());
+    run.setText(now.runWords());
+    present(run, !now.runWords().isEmpty());
     candidates.getChildren().setAll(candidates(now));
     present(candidates, !now.candidates().isEmpty());
     boolean has = now.offsetSeconds() != null;

@@ -75,7 +75,7 @@ public record CloseLook(int rateHz, List<Channel> channels, List<int[]> pair) {
    * @throws java.util.concurrent.CancellationException if the monitor says so
    */
   public static CloseLook of(ShootSource source, Monitor monitor) throws MediaException {
-    try (SourceReader reader = SourceSound.of(source).open()) {
+    try (SourceReader reader = SourceSound.opening(source).open()) {
       SourceFacts facts = reader.facts();
       Long expected = facts.frameCount();
       long windows = expected == null ? 0 : expected / SPECTRUM_SIZE;

@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
 import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.Scene;
@@ -147,7 +148,7 @@ class CloseWindowTest {
   /** Takes a second of sound at once and waits then, as a device in no hurry. */
   private static final class SlowEar implements SoundDevice {
     final CountDownLatch gate = new CountDownLatch(1);
-    volatile long frames;
+    final AtomicLong frames = new AtomicLong();
 
     @Override
     public SoundOut open() {
@@ -159,8 +160,7 @@ class CloseWindowTest {
 
         @Override
         public void write(float[] left, float[] right, int count) {
-          frames = frames + count;
-          if (frames > 48_000) {
+          if (frames.addAndGet(count) > 48_000) {
             try {
               gate.await(60, TimeUnit.SECONDS);
             } catch (InterruptedException e) {
@@ -171,7 +171,7 @@ class CloseWindowTest {
 
         @Override
         public long heardFrames() {
-          return frames;
+          return frames.get();
         }
 
         @Override
@@ -223,7 +223,7 @@ class CloseWindowTest {
         });
     ear.gate.countDown();
     until(() -> ui.onUi(go::getText).equals("L_isten"));
-    assertTrue(ear.frames < 2 * 48_000, ear.frames + " frames");
+    assertTrue(ear.frames.get() < 2 * 48_000, ear.frames + " frames");
     assertTrue(Double.isNaN(ui.onUi(() -> ui.model().cursor().heardSecondsProperty().get())));
     assertFalse(go.isDisabled());
   }

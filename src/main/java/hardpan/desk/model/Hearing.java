@@ -10,8 +10,10 @@ package hardpan.desk.model;
 public record Hearing(Kind kind, int channel, String words) {
   /** Ways to listen. */
   public enum Kind {
-    /** One channel in both ears, as its lane will sound. */
+    /** One channel in both ears. */
     ALONE,
+    /** One channel in both ears, through all files its device wrote without a stop: its lane. */
+    LANE,
     /** The first two channels, one in each ear. */
     APART,
     /** All channels added up. */

@@ -24,6 +24,14 @@ final class Hearings {
       String name = Details.name(channel);
       ways.add(new Hearing(Hearing.Kind.ALONE, channel.index(), Texts.of("listen.alone", name)));
     }
+    boolean joined =
+        shown.source(row).filter(one -> shown.shoot().runOf(one).parts().size() > 1).isPresent();
+    if (joined) {
+      for (ChannelReport channel : source.channels()) {
+        String words = Texts.of("listen.lane", Details.name(channel));
+        ways.add(new Hearing(Hearing.Kind.LANE, channel.index(), words));
+      }
+    }
     if (channels > 1) {
       ways.add(new Hearing(Hearing.Kind.SUM, 0, Texts.of("listen.sum")));
     }

@@ -9,6 +9,7 @@ import hardpan.listen.PlayerState;
 import hardpan.listen.SafeLevel;
 import hardpan.listen.SoundDevice;
 import hardpan.shoot.Analysis;
+import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
 import hardpan.shoot.SourceSound;
 import java.util.ArrayList;
@@ -187,8 +188,18 @@ public final class Listen implements AutoCloseable {
     pulse();
   }
 
-  /** The source to listen to, with what is needed of it. */
-  private record Task(ShootSource source, Analysis analysis, OnClock clock, Hearing way) {}
+  /**
+   * The source to listen to, with what is needed of it.
+   *
+   * @param first second at which the source itself begins on that clock
+   */
+  private record Task(
+      Shoot shoot,
+      ShootSource source,
+      int channelCount,
+      OnClock clock,
+      double first,
+      Hearing way) {}
 
   private @Nullable Task task() {
     ShownShoot shown = desk.shootProperty().get();
@@ -199,11 +210,13 @@ public final class Listen implements AutoCloseable {
     }
     ShootSource source = shown.source(row).orElse(null);
     Analysis analysis = source == null ? null : source.analysis();
-    if (source == null || analysis == null) {
+    OnClock own = place.clock(asFound.get() && chosen.kind().withReference());
+    if (source == null || analysis == null || own == null) {
       return null;
     }
-    OnClock clock = place.clock(asFound.get() && chosen.kind().withReference());
-    return clock == null ? null : new Task(source, analysis, clock, chosen);
+    OnClock clock = chosen.kind() == Hearing.Kind.LANE ? place.runClock(own) : own;
+    return new Task(
+        shown.shoot(), source, analysis.facts().channelCount(), clock, own.startSeconds(), chosen);
   }
 
   private double startSeconds(Task task) {
@@ -212,28 +225,26 @@ public final class Listen implements AutoCloseable {
     if (!clock.placed()) {
       return Math.min(ownSeconds, Math.max(0, clock.durationSeconds() - 1));
     }
-    double first = task.way().kind().withReference() ? Math.max(0, clock.startSeconds()) : -1e12;
-    return clock.holds(pointed) ? Math.max(first, pointed) : Math.max(first, clock.startSeconds());
+    // Before the reference begins there is nothing to compare with.
+    double least = task.way().kind().withReference() ? 0 : clock.startSeconds();
+    return Math.max(least, clock.holds(pointed) ? pointed : task.first());
   }
 
   private void play(Task task, double startSeconds) {
     List<HeardSource> sources = new ArrayList<>();
     Hearing.Kind kind = task.way().kind();
     sources.add(own(task, kind));
-    if (kind.withReference()) {
-      ShownShoot shown = desk.shootProperty().get();
-      ShootSource reference = shown == null ? null : shown.shoot().reference().orElse(null);
-      Analysis analysis = reference == null ? null : reference.analysis();
-      if (reference != null && analysis != null) {
-        int channel = referenceChannel(task.source(), analysis);
-        sources.add(
-            new HeardSource(
-                SourceSound.of(reference),
-                0,
-                0,
-                kind == Hearing.Kind.ACROSS ? Ears.rightOnly(channel) : Ears.alone(channel),
-                SafeLevel.gainDb(lufs(analysis, channel))));
-      }
+    ShootSource reference = task.shoot().reference().orElse(null);
+    if (kind.withReference() && reference != null && reference.isReadable()) {
+      SourceSound sound = SourceSound.ofRun(task.shoot(), reference);
+      int channel = referenceChannel(task.source(), sound.channelLufs().size());
+      sources.add(
+          new HeardSource(
+              sound.opening(),
+              0,
+              0,
+              kind == Hearing.Kind.ACROSS ? Ears.rightOnly(channel) : Ears.alone(channel),
+              gainDb(sound, channel)));
     }
     double length = task.clock().endSeconds() - startSeconds;
     onReference = task.clock().placed();
@@ -244,43 +255,36 @@ public final class Listen implements AutoCloseable {
   }
 
   private static HeardSource own(Task task, Hearing.Kind kind) {
-    Analysis analysis = task.analysis();
-    int channels = analysis.facts().channelCount();
-    int measured = ownChannel(task.source(), channels);
+    boolean lane = kind == Hearing.Kind.LANE;
+    SourceSound sound =
+        lane ? SourceSound.ofRun(task.shoot(), task.source()) : SourceSound.of(task.source());
+    int first = lane ? SourceSound.firstChannelInRun(task.shoot(), task.source()) : 0;
+    int channel = first + task.way().channel();
+    int measured = ownChannel(task.source(), task.channelCount());
     Ears ears =
         switch (kind) {
-          case ALONE -> Ears.alone(task.way().channel());
+          case ALONE, LANE -> Ears.alone(channel);
           case APART -> Ears.apart(0, 1);
-          case SUM -> Ears.sum(channels);
+          case SUM -> Ears.sum(task.channelCount());
           case DIFFERENCE -> Ears.difference(0, 1);
           case ACROSS -> Ears.leftOnly(measured);
           case TOGETHER -> Ears.alone(measured);
         };
-    // Where channels are compared with each other, all get the same gain.
-    List<@Nullable Double> lufs =
+    double gainDb =
         switch (kind) {
-          case ALONE -> lufs(analysis, task.way().channel());
-          case APART, SUM, DIFFERENCE -> lufs(analysis, -1);
-          case ACROSS, TOGETHER -> lufs(analysis, measured);
+          case ALONE, LANE -> gainDb(sound, channel);
+          // Where channels are compared with each other, all get the same gain.
+          case APART, SUM, DIFFERENCE -> SafeLevel.gainDb(sound.channelLufs());
+          case ACROSS, TOGETHER -> gainDb(sound, measured);
         };
     OnClock clock = task.clock();
-    return new HeardSource(
-        SourceSound.of(task.source()),
-        clock.offsetSeconds(),
-        clock.driftPpm(),
-        ears,
-        SafeLevel.gainDb(lufs));
+    return new HeardSource(sound.opening(), clock.offsetSeconds(), clock.driftPpm(), ears, gainDb);
   }
 
-  /** Loudness of a channel, or of all of them for -1. */
-  private static List<@Nullable Double> lufs(Analysis analysis, int channel) {
-    List<@Nullable Double> lufs = new ArrayList<>();
-    for (int i = 0; i < analysis.loudness().size(); i++) {
-      if (channel < 0 || i == channel) {
-        lufs.add(analysis.loudness().get(i).integratedLufs());
-      }
-    }
-    return lufs;
+  /** For one channel; one that is not there is silent and raised by nothing. */
+  private static double gainDb(SourceSound sound, int channel) {
+    List<@Nullable Double> all = sound.channelLufs();
+    return SafeLevel.gainDb(channel < all.size() ? all.subList(channel, channel + 1) : List.of());
   }
 
   /** The channel the place was measured with. */
@@ -290,10 +294,10 @@ public final class Listen implements AutoCloseable {
     return channel == null || channel >= channels ? 0 : channel;
   }
 
-  private static int referenceChannel(ShootSource source, Analysis reference) {
+  private static int referenceChannel(ShootSource source, int channels) {
     Placement placement = source.placement();
     Integer channel = placement == null ? null : placement.referenceChannel();
-    return channel == null || channel >= reference.facts().channelCount() ? 0 : channel;
+    return channel == null || channel >= channels ? 0 : channel;
   }
 
   /** A shoot that was only lined up again does not interrupt what is heard. */

@@ -3,7 +3,7 @@ package hardpan.desk.model;
 import hardpan.lineup.Placement;
 import hardpan.report.SourceReport;
 import hardpan.report.Standing;
-import hardpan.shoot.PictureRate;
+import hardpan.shoot.PictureFrames;
 import hardpan.shoot.Run;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
@@ -36,7 +36,7 @@ public final class PlaceByHand {
   /** Where sources were before the person moved them, by path. */
   private final Map<String, Double> found = new HashMap<>();
 
-  private final Map<String, PictureRate> counts = new HashMap<>();
+  private final Map<String, PictureFrames> counts = new HashMap<>();
 
   /** How far a nudge goes. */
   public enum Step {
@@ -90,6 +90,25 @@ public final class PlaceByHand {
       this.row = row;
       this.run = shoot.runOf(source);
       this.pinPath = run.firstPath();
+    }
+
+    /** Of a run all files are left out, or none. */
+    boolean isLeftOut(Wishes wishes) {
+      return run.paths().stream().anyMatch(wishes::excludes);
+    }
+
+    /** Whether it is the reference, or written by the same device without a stop. */
+    boolean isReference() {
+      String reference = shoot.referencePath();
+      return reference != null && run.paths().contains(reference);
+    }
+
+    Wishes takenIn(Wishes wishes) {
+      Wishes next = wishes;
+      for (String path : run.paths()) {
+        next = next.takenIn(path);
+      }
+      return next;
     }
 
     double driftPpm() {
@@ -177,9 +196,25 @@ public final class PlaceByHand {
         : new OnClock(offset, task.driftPpm(), seconds, true);
   }
 
+  /** The whole run that the chosen source belongs to, from the source's own place. */
+  OnClock runClock(OnClock own) {
+    Task task = task();
+    var analysis = task == null ? null : task.source.analysis();
+    if (task == null || analysis == null) {
+      return own;
+    }
+    Run.Part last = task.run.parts().get(task.run.parts().size() - 1);
+    double seconds = (double) (last.startFrame() + last.frameCount()) / analysis.facts().rateHz();
+    return new OnClock(
+        own.offsetSeconds() - task.laterSeconds(),
+        own.driftPpm(),
+        Math.max(seconds, own.durationSeconds()),
+        own.placed());
+  }
+
   private @Nullable Double offsetNow(Task task) {
     Wishes wishes = desk.edits().wishesProperty().get();
-    if (wishes.excludes(task.source.path())) {
+    if (task.isLeftOut(wishes)) {
       return null;
     }
     Wishes.Pin pin = wishes.pinOf(task.pinPath).orElse(null);
@@ -198,8 +233,12 @@ public final class PlaceByHand {
   }
 
   private PlaceShown shown(Task task) {
-    if (task.row.standing() == Standing.REFERENCE) {
-      return PlaceShown.not(Texts.of("place.is-reference"));
+    if (task.isReference()) {
+      return PlaceShown.not(
+          Texts.of(
+              task.row.standing() == Standing.REFERENCE
+                  ? "place.is-reference"
+                  : "place.of-reference"));
     }
     if (task.report.error() != null || !task.source.isReadable()) {
       return PlaceShown.not(Texts.of("place.unreadable"));
@@ -211,7 +250,7 @@ public final class PlaceByHand {
     Wishes wishes = desk.edits().wishesProperty().get();
     Double offset = offsetNow(task);
     Double before = found.get(path);
-    PictureRate count = count(task.source);
+    PictureFrames count = count(task.source);
     List<PlaceShown.Candidate> candidates = candidates(task, offset, before);
     return new PlaceShown(
         true,
@@ -219,25 +258,28 @@ public final class PlaceByHand {
         offset,
         before,
         wishes.pinOf(task.pinPath).isPresent(),
-        wishes.excludes(path),
+        task.isLeftOut(wishes),
         offset == null ? Texts.of("place.none") : offsetWords(offset, count),
         changeWords(offset, before, count),
         Texts.of(
             count.isOwn() ? "place.rate" : "place.rate-usual",
-            String.format(Locale.ROOT, "%.5g", count.perSecond()).replaceAll("\\.?0+$", "")),
+            String.format(Locale.ROOT, "%.3f", count.perSecond()).replaceAll("\\.?0+$", "")),
+        task.run.parts().size() > 1
+            ? Texts.of("place.run", task.run.paths().size(), task.run.device())
+            : "",
         candidates);
   }
 
   /** Looks how the clip counts its pictures, beside the window's thread. */
-  private PictureRate count(ShootSource source) {
-    PictureRate known = counts.get(source.path());
+  private PictureFrames count(ShootSource source) {
+    PictureFrames known = counts.get(source.path());
     if (known == null) {
-      known = PictureRate.USUAL;
+      known = PictureFrames.USUAL;
       counts.put(source.path(), known);
       starter.start(
           "hardpan-desk-picture",
           () -> {
-            PictureRate read = PictureRate.of(source.file());
+            PictureFrames read = PictureFrames.of(source.file());
             ui.execute(
                 () -> {
                   counts.put(source.path(), read);
@@ -248,7 +290,7 @@ public final class PlaceByHand {
     return known;
   }
 
-  private static String offsetWords(double offset, PictureRate count) {
+  private static String offsetWords(double offset, PictureFrames count) {
     return Texts.of(
         "place.offset",
         Numbers.signedSeconds(offset, 6),
@@ -257,7 +299,7 @@ public final class PlaceByHand {
   }
 
   private static String changeWords(
-      @Nullable Double offset, @Nullable Double before, PictureRate count) {
+      @Nullable Double offset, @Nullable Double before, PictureFrames count) {
     if (before == null) {
       return offset == null ? "" : Texts.of("place.found-unknown");
     }
@@ -326,6 +368,26 @@ public final class PlaceByHand {
     }
   }
 
+  /** Pins the source so that it starts at the instant that is pointed at. */
+  public void takeCursor() {
+    take(desk.cursor().secondsProperty().get());
+  }
+
+  /**
+   * Pins the source to a place as it is typed: seconds, or minutes and hours before them with
+   * colons.
+   *
+   * @return whether it could be understood
+   */
+  public boolean takeTyped(String typed) {
+    try {
+      take(Wishes.Pin.parse("x=" + typed.strip().replace('\u2212', '-')).offsetSeconds());
+      return true;
+    } catch (IllegalArgumentException e) {
+      return false;
+    }
+  }
+
   /** Pins the source where it is. */
   public void pinHere() {
     Task task = task();
@@ -341,10 +403,10 @@ public final class PlaceByHand {
     }
     // To the nanosecond, so that steps there and back meet.
     double pin = Math.rint((offset - task.laterSeconds()) * 1e9) / 1e9;
-    Wishes now = desk.edits().wishesProperty().get().takenIn(task.source.path());
+    Wishes now = desk.edits().wishesProperty().get();
     desk.edits()
         .change(
-            without(now, task.pinPath).withPin(new Wishes.Pin(task.pinPath, pin)),
+            without(task.takenIn(now), task.pinPath).withPin(new Wishes.Pin(task.pinPath, pin)),
             Texts.of(did, task.row.fileName(), Numbers.signedSeconds(offset, 3)));
   }
 
@@ -395,9 +457,7 @@ public final class PlaceByHand {
     Task task = task();
     if (task != null) {
       Wishes now = desk.edits().wishesProperty().get();
-      desk.edits()
-          .change(
-              now.takenIn(task.source.path()), Texts.of("place.did.take-in", task.row.fileName()));
+      desk.edits().change(task.takenIn(now), Texts.of("place.did.take-in", task.row.fileName()));
     }
   }
 }

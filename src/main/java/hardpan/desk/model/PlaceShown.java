@@ -16,6 +16,7 @@ import org.jspecify.annotations.Nullable;
  * @param offsetWords the place in seconds, frames and timecode
  * @param changeWords what was changed
  * @param rateWords how frames are counted
+ * @param runWords what else moves with it; empty if nothing does
  * @param candidates places its sound fits; empty if there is no choice
  */
 public record PlaceShown(
@@ -28,6 +29,7 @@ public record PlaceShown(
     String offsetWords,
     String changeWords,
     String rateWords,
+    String runWords,
     List<Candidate> candidates) {
   /** No source is chosen. */
   static final PlaceShown NONE = not(Texts.of("place.choose"));
@@ -39,7 +41,7 @@ public record PlaceShown(
 
   /** There is nothing to change. */
   static PlaceShown not(String why) {
-    return new PlaceShown(false, why, null, null, false, false, "", "", "", List.of());
+    return new PlaceShown(false, why, null, null, false, false, "", "", "", "", List.of());
   }
 
   /** Whether the person moved it from where it was found. */

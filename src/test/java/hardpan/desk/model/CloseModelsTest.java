@@ -14,6 +14,8 @@ import hardpan.listen.NoSoundException;
 import hardpan.listen.PlayerState;
 import hardpan.listen.SoundOut;
 import hardpan.shoot.CloseLook;
+import hardpan.shoot.ReportMaker;
+import hardpan.shoot.Run;
 import hardpan.shoot.SavedShoots;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSamples;
@@ -22,6 +24,7 @@ import hardpan.shoot.ShootSource;
 import hardpan.shoot.Wishes;
 import hardpan.wave.WaveFormat;
 import java.nio.file.Path;
+import java.time.OffsetDateTime;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -48,7 +51,8 @@ class CloseModelsTest {
   private final BlockingQueue<Runnable> ui = new LinkedBlockingQueue<>();
   private final Queue<Runnable> started = new ArrayDeque<>();
   private final DeskModel desk =
-      new DeskModel(new FakeWork(), (name, work) -> work.run(), Runnable::run, new FakeDialogs());
+      new DeskModel(
+          new FakeWork(read), (name, work) -> work.run(), Runnable::run, new FakeDialogs());
   private final PlaceByHand place =
       new PlaceByHand(desk, (name, work) -> work.run(), Runnable::run);
 
@@ -65,10 +69,125 @@ class CloseModelsTest {
       right[i] = -left[i];
     }
     ShootSamples.clip(root.resolve("CAM-A/one.mov"), "mov", "pcm_s16le", RATE, left, right);
+    read = read(root);
+  }
+
+  /** The same with recording and clip cut in two, each a run of two files. */
+  private static ShootWork.Outcome inParts() throws Exception {
+    Path root = folder.resolve("parts");
+    float[] sound = ShootSamples.speech(71, RATE, 30);
+    float[] left = ShootSamples.heard(sound, RATE, CLIP_START, 12, 72);
+    int half = 15 * RATE;
+    for (int i = 0; i < 2; i++) {
+      ShootSamples.wave(
+          root.resolve("REC/day_" + (i + 1) + ".wav"),
+          WaveFormat.integer(24, RATE, 1),
+          new float[][] {Arrays.copyOfRange(sound, i * half, (i + 1) * half)});
+      float[] part = Arrays.copyOfRange(left, i * 7 * RATE, i == 0 ? 7 * RATE : 12 * RATE);
+      ShootSamples.clip(
+          root.resolve("CAM-A/part_" + (i + 1) + ".mov"), "mov", "pcm_s16le", RATE, part, part);
+    }
+    ShootWork.Outcome outcome = read(root);
+    Shoot shoot = outcome.shoot();
+    List<Run.Join> cut = List.of(new Run.Join(true, false, "Cut for the test"));
+    Run camera =
+        new Run(
+            "CAM-A",
+            1,
+            List.of(
+                new Run.Part(List.of("CAM-A/part_1.mov"), 0, 7 * RATE),
+                new Run.Part(List.of("CAM-A/part_2.mov"), 7 * RATE, 5 * RATE)),
+            cut);
+    Run recorder =
+        new Run(
+            "REC",
+            1,
+            List.of(
+                new Run.Part(List.of("REC/day_1.wav"), 0, half),
+                new Run.Part(List.of("REC/day_2.wav"), half, half)),
+            cut);
+    List<ShootSource> sources = new ArrayList<>();
+    for (ShootSource source : shoot.sources()) {
+      boolean first = source.path().endsWith("part_1.mov");
+      boolean second = source.path().endsWith("part_2.mov");
+      double start = first ? CLIP_START : CLIP_START + 7;
+      sources.add(first || second ? withPlacement(source, placed(start)) : source);
+    }
+    Shoot joined =
+        new Shoot(
+            shoot.name(),
+            sources,
+            shoot.leftOut(),
+            "REC/day_1.wav",
+            shoot.intake(),
+            List.of(camera, recorder));
+    return new ShootWork.Outcome(
+        joined,
+        ReportMaker.report(joined, List.of(), OffsetDateTime.parse("2026-05-16T22:10:00Z")),
+        null);
+  }
+
+  private static Placement placed(double offsetSeconds) {
+    return new Placement(
+        Placement.State.PLACED,
+        offsetSeconds,
+        0.0,
+        false,
+        0.9,
+        0.01,
+        5.0,
+        0,
+        0,
+        "Made up.",
+        List.of());
+  }
+
+  private static ShootSource withPlacement(ShootSource source, Placement placement) {
+    return new ShootSource(
+        source.file(),
+        source.path(),
+        source.kind(),
+        source.device(),
+        source.runNumber(),
+        null,
+        source.analysis(),
+        placement);
+  }
+
+  @Test
+  void filesOfOneRunMoveTogetherAndAreHeardThroughTheirCuts() throws Exception {
+    FixedShoot window = new FixedShoot(inParts());
+    window.choose("part_1.mov");
+    Ear across = window.heard(Hearing.Kind.ACROSS);
+    assertEquals(7.0 * RATE, across.left.length, 4096);
+    assertTrue(agreement(across) > 0.98, "first part " + agreement(across));
+    Ear lane = window.heard(Hearing.Kind.LANE);
+    assertEquals(12.0 * RATE, lane.left.length, 4096);
+    window.choose("part_2.mov");
+    assertTrue(window.place.shownProperty().get().runWords().contains("2 files"));
+    Ear second = window.heard(Hearing.Kind.ACROSS);
+    assertTrue(agreement(second) > 0.98, "second part " + agreement(second));
+    window.place.nudge(Step.MILLISECOND, 3);
+    Wishes.Pin pin = window.desk.edits().wishesProperty().get().pins().get(0);
+    assertEquals("CAM-A/part_1.mov", pin.source());
+    assertEquals(CLIP_START + 0.003, pin.offsetSeconds(), 1e-3);
+    window.place.leaveOut();
+    window.choose("part_1.mov");
+    assertTrue(window.place.shownProperty().get().isLeftOut());
+    window.place.takeIn();
+    assertEquals(List.of(), window.desk.edits().wishesProperty().get().excluded());
+    window.choose("day_2.wav");
+    assertFalse(window.place.shownProperty().get().isPossible());
+  }
+
+  private static ShootWork.Outcome read(Path root) throws Exception {
     ShootWork.Session session =
         new ShootJob(new SavedShoots(folder.resolve("data"))).open(List.of(root));
-    read = session.read(Wishes.NONE, Monitor.SILENT);
-    session.close();
+    try {
+      return session.read(Wishes.NONE, Monitor.SILENT);
+    } finally {
+      session.close();
+    }
   }
 
   private static ShownShoot shown(UnaryOperator<Placement> change) {
@@ -76,18 +195,7 @@ class CloseModelsTest {
     List<ShootSource> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
       Placement placement = source.placement();
-      sources.add(
-          placement == null
-              ? source
-              : new ShootSource(
-                  source.file(),
-                  source.path(),
-                  source.kind(),
-                  source.device(),
-                  source.runNumber(),
-                  null,
-                  source.analysis(),
-                  change.apply(placement)));
+      sources.add(placement == null ? source : withPlacement(source, change.apply(placement)));
     }
     Shoot changed =
         new Shoot(
@@ -106,6 +214,10 @@ class CloseModelsTest {
   }
 
   private void choose(String name) {
+    choose(desk, name);
+  }
+
+  private static void choose(DeskModel desk, String name) {
     ShownShoot now = desk.shootProperty().get();
     desk.chosenProperty()
         .set(
@@ -164,6 +276,17 @@ class CloseModelsTest {
         "Starts at +9.000000 s on the reference\n+225.00 picture frames; timecode 00:00:09:00,"
             + " counted from the reference's start",
         now().offsetWords());
+    assertTrue(place.takeTyped(" 1:02.5"));
+    assertEquals(62.5, pinned(), 1e-9);
+    assertTrue(place.takeTyped("\u22120.5"));
+    assertEquals(-0.5, pinned(), 1e-9);
+    assertFalse(place.takeTyped("soon"));
+    assertEquals(-0.5, pinned(), 1e-9);
+    desk.cursor().secondsProperty().set(4.25);
+    place.takeCursor();
+    assertEquals(4.25, pinned(), 1e-9);
+    place.take(Double.NaN);
+    assertEquals(4.25, pinned(), 1e-9);
     place.take(-1.04);
     assertTrue(now().offsetWords().contains("timecode \u221200:00:01:01"), now().offsetWords());
     assertTrue(now().rateWords().contains("no picture rate"), now().rateWords());
@@ -217,9 +340,9 @@ class CloseModelsTest {
                         one.windows(),
                         List.of())
                     .withOthers(List.of(14.5)));
-    FixedShoot fixed = new FixedShoot(twice);
-    PlaceByHand twicePlace = new PlaceByHand(fixed.desk, (name, work) -> {}, Runnable::run);
-    fixed.chooseClip();
+    FixedShoot fixed = new FixedShoot(new ShootWork.Outcome(twice.shoot(), read.report(), null));
+    PlaceByHand twicePlace = fixed.place;
+    fixed.choose("one.mov");
     List<PlaceShown.Candidate> candidates = twicePlace.shownProperty().get().candidates();
     assertEquals(2, candidates.size());
     assertTrue(candidates.get(0).isHere());
@@ -235,26 +358,63 @@ class CloseModelsTest {
   /** A window on a shoot that was made up. */
   private static final class FixedShoot {
     final DeskModel desk;
+    final PlaceByHand place;
 
-    FixedShoot(ShownShoot shown) {
-      FakeWork work = new FakeWork();
-      work.outcome = new ShootWork.Outcome(shown.shoot(), read.report(), null);
-      desk = new DeskModel(work, (name, run) -> run.run(), Runnable::run, new FakeDialogs());
+    FixedShoot(ShootWork.Outcome outcome) {
+      desk =
+          new DeskModel(
+              new FakeWork(outcome), (name, run) -> run.run(), Runnable::run, new FakeDialogs());
       desk.open(List.of(Path.of("harvest")));
+      place = new PlaceByHand(desk, (name, run) -> {}, Runnable::run);
     }
 
-    void chooseClip() {
-      desk.chosenProperty().set(desk.shootProperty().get().rows().get(0));
+    void choose(String name) {
+      CloseModelsTest.choose(desk, name);
+    }
+
+    Ear heard(Hearing.Kind kind) throws Exception {
+      return CloseModelsTest.heard(desk, place, kind, false);
     }
   }
 
-  /** Gives what it is told. */
-  private static final class FakeWork implements ShootWork {
-    Outcome outcome = read;
-
+  /** Gives what it is told, whatever is decided. */
+  private record FakeWork(Outcome outcome) implements ShootWork, ShootWork.Session {
     @Override
     public Session open(List<Path> roots) {
-      return new FakeSession();
+      return this;
+    }
+
+    @Override
+    public List<SavedShoots.Recent> recent() {
+      return List.of();
+    }
+
+    @Override
+    public void forget(SavedShoots.Recent shoot) {}
+
+    @Override
+    public Optional<Outcome> kept() {
+      return Optional.empty();
+    }
+
+    @Override
+    public Wishes wishes() {
+      return Wishes.NONE;
+    }
+
+    @Override
+    public boolean isLinedUpFor(Wishes wishes) {
+      return true;
+    }
+
+    @Override
+    public boolean needsReading(Wishes wishes) {
+      return false;
+    }
+
+    @Override
+    public Outcome read(Wishes wishes, Monitor monitor) {
+      return outcome;
     }
 
     private final class FakeSession implements Session {
@@ -314,6 +474,27 @@ class CloseModelsTest {
     public void forget(SavedShoots.Recent shoot) {}
 
     @Override
+    public Outcome lineUp(Wishes wishes, Monitor monitor) {
+      return outcome;
+    }
+
+    @Override
+    public ShootSession.Changes changes(Monitor monitor) {
+      return new ShootSession.Changes(List.of(), List.of(), List.of(), List.of());
+    }
+
+    @Override
+    public void keep(Wishes wishes) {}
+
+    @Override
+    public Optional<String> trouble() {
+      return Optional.empty();
+    }
+
+    @Override
+    public void close() {}
+
+    @Override
     public boolean wouldReplace(Shoot shoot, Path target) {
       return false;
     }
@@ -369,16 +550,13 @@ class CloseModelsTest {
     public void close() {}
   }
 
-  private Ear hear(Listen listen, Ear ear) throws Exception {
-    Ear heard = ear;
-    while (true) {
+  /** Plays the window's thread until nothing is heard any more. */
+  private static void hear(Listen listen, BlockingQueue<Runnable> ui) throws Exception {
+    do {
       Runnable next = ui.poll(30, TimeUnit.SECONDS);
       assertNotNull(next, "nothing was heard to its end");
       next.run();
-      if (listen.stateProperty().get().kind() == PlayerState.Kind.SILENT) {
-        return heard;
-      }
-    }
+    } while (listen.isOn());
   }
 
   /** Correlation of both ears, -1 to 1, after the rise. */
@@ -395,12 +573,21 @@ class CloseModelsTest {
   }
 
   private Ear heard(Hearing.Kind kind, boolean asFound) throws Exception {
+    return heard(desk, place, kind, asFound);
+  }
+
+  private static Ear heard(DeskModel desk, PlaceByHand place, Hearing.Kind kind, boolean asFound)
+      throws Exception {
+    BlockingQueue<Runnable> ui = new LinkedBlockingQueue<>();
     Ear ear = new Ear();
     try (Listen listen = new Listen(desk, place, () -> ear, ui::add)) {
       listen.asFoundProperty().set(asFound);
       listen.start(kind);
-      return hear(listen, ear);
+      Hearing way = listen.wayProperty().get();
+      assertTrue(way != null && way.kind() == kind, "no way to hear " + kind);
+      hear(listen, ui);
     }
+    return ear;
   }
 
   @Test
@@ -445,7 +632,7 @@ class CloseModelsTest {
       assertEquals("Begins at 0:09.0 of the reference", listen.words());
       listen.pointAt(10.5);
       listen.start();
-      hear(listen, ear);
+      hear(listen, ui);
     }
     assertEquals(1.5 * RATE, ear.left.length, 4096);
     assertFalse(followed.isEmpty());
