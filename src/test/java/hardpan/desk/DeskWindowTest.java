@@ -153,9 +153,11 @@ class DeskWindowTest {
     ui.tabTo("details");
     ui.tabTo("dark");
     ui.tabTo("clock");
-    ui.press(KeyCode.HOME);
+    ui.press(KeyCode.UP);
+    ui.press(KeyCode.ENTER);
     assertTrue(detailsText().startsWith("REC/hall.wav"), detailsText());
     ui.press(KeyCode.DOWN);
+    ui.press(KeyCode.ENTER);
     assertTrue(detailsText().startsWith("CAM-A/CLIP0001.MOV"), detailsText());
     ui.tabTo("sources");
     ui.press(KeyCode.ESCAPE);

@@ -236,6 +236,9 @@ class LineUpTest {
     Placement placement = Scene.place(clip, evening);
     assertEquals(State.AMBIGUOUS, placement.state(), placement.why());
     assertTrue(placement.why().contains("Two places"));
+    Double best = placement.offsetSeconds();
+    assertTrue(best != null && placement.otherOffsetsSeconds().size() == 1);
+    assertEquals(best < 80 ? 118 : 38, placement.otherOffsetsSeconds().get(0), 0.01);
   }
 
   @Test
