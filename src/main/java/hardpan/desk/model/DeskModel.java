@@ -50,6 +50,9 @@ public final class DeskModel {
 
   private boolean beginning;
 
+  /** What was found out beside other work, to be said when that has ended. */
+  private @Nullable Notice waiting;
+
   /** Starts work on a thread of its own. */
   @FunctionalInterface
   public interface Starter {
@@ -179,6 +182,7 @@ public final class DeskModel {
     closeInBackground(open);
     OpenShoot next = begun.open();
     open = next;
+    waiting = null;
     beginning = true;
     chosen.set(null);
     edits.start(begun.wishes());
@@ -225,8 +229,17 @@ public final class DeskModel {
   }
 
   private void told(OpenShoot looked, Notice words) {
-    if (looked.equals(open) && !runner.isWorking()) {
-      notice.set(words);
+    if (looked.equals(open)) {
+      waiting = words;
+      sayWhatWaits();
+    }
+  }
+
+  /** A message that is on show goes first. */
+  private void sayWhatWaits() {
+    if (waiting != null && notice.get() == null && !runner.isWorking()) {
+      notice.set(waiting);
+      waiting = null;
     }
   }
 
@@ -242,6 +255,7 @@ public final class DeskModel {
         new WorkRunner.Piece("hardpan-desk-read", 0, ShootSteps.LINED_UP),
         monitor -> now.read(wishes, monitor),
         shown -> {
+          waiting = null;
           now.setSolvedFor(wishes);
           show(shown);
         },
@@ -277,6 +291,8 @@ public final class DeskModel {
       }
     } else if (!now.isSolvedFor(wishes) && !now.isTried(wishes)) {
       lineUp(now, wishes);
+    } else {
+      sayWhatWaits();
     }
   }
 

@@ -398,6 +398,23 @@ class DeskModelTest {
   }
 
   @Test
+  void whatIsFoundOutDuringWorkIsSaidAfterIt() {
+    work.keeps = true;
+    work.decidedBefore = pinned(4);
+    work.changes =
+        new ShootSession.Changes(List.of(), List.of("CAM-A/new.mov"), List.of(), List.of());
+    work.meanwhile =
+        monitor -> {
+          while (!started.isEmpty()) {
+            started.remove().run();
+          }
+          assertNull(model.noticeProperty().get());
+        };
+    load();
+    assertTrue(notice().text().contains("CAM-A/new.mov"), notice().text());
+  }
+
+  @Test
   void decisionsThatWereKeptButNotLinedUpAreTakenUp() {
     work.keeps = true;
     work.decidedBefore = pinned(4);
