@@ -25,7 +25,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class LineUpBench {
   /** Seed of the published set; development used others. */
-  public static final long PUBLISHED_SEED = 20_270_311;
+  public static final long PUBLISHED_SEED = 20_270_512;
 
   private final Settings settings;
   private final Monitor monitor;
@@ -43,6 +43,9 @@ public final class LineUpBench {
    * @param first number of the first trial
    * @param threads how many trials run at once
    * @param minutes after so many no further trial begins; null for no such end
+   * @param append file that keeps what became of each trial: trials that it holds are not done
+   *     again, and the figures are those of all it holds from the first number on without a gap;
+   *     null for none
    */
   public record Settings(
       Path voices,
@@ -54,7 +57,8 @@ public final class LineUpBench {
       @Nullable Path list,
       int first,
       int threads,
-      @Nullable Integer minutes) {}
+      @Nullable Integer minutes,
+      @Nullable Path append) {}
 
   /** A bench. */
   public LineUpBench(Settings settings, Monitor monitor) {
@@ -76,7 +80,15 @@ public final class LineUpBench {
     try {
       SoundBank bank = SoundBank.load(settings.voices(), settings.music(), settings.seed());
       ReferencePool pool = new ReferencePool(bank, settings.seed(), folder);
-      List<LineUpOutcome> outcomes = outcomes(pool, folder);
+      Path append = settings.append();
+      LineUpResults results =
+          append == null || settings.only() != null
+              ? null
+              : new LineUpResults(append, settings.seed(), pool);
+      List<LineUpOutcome> outcomes = outcomes(pool, folder, results);
+      if (results != null) {
+        outcomes = results.from(settings.first());
+      }
       if (settings.only() != null) {
         return outcomes.get(0).line() + "\n";
       }
@@ -88,12 +100,14 @@ public final class LineUpBench {
     }
   }
 
-  private List<LineUpOutcome> outcomes(ReferencePool pool, Path folder)
+  private List<LineUpOutcome> outcomes(
+      ReferencePool pool, Path folder, @Nullable LineUpResults results)
       throws MediaException, IOException {
     Integer only = settings.only();
     List<LineUpTrial> trials = new ArrayList<>();
     for (int i = settings.first(); i < settings.first() + settings.trials(); i++) {
-      if (only == null || only == i) {
+      boolean isDone = results != null && results.has(i);
+      if (!isDone && (only == null || only == i)) {
         trials.add(LineUpTrial.of(settings.seed(), i, pool));
       }
     }
@@ -122,6 +136,9 @@ public final class LineUpBench {
                   LineUpOutcome outcome = run(trial, pool, folder);
                   monitor.progress("trials", (double) done.incrementAndGet() / trials.size());
                   note(outcome);
+                  if (results != null) {
+                    results.add(outcome);
+                  }
                   return outcome;
                 }));
       }

@@ -52,17 +52,22 @@ final class LineUpBenchOptions {
   @Option(
       names = "--first",
       paramLabel = "N",
-      defaultValue = "400",
-      description =
-          "Number of the first clip of 'lineup'; those before the default were used in"
-              + " development. Default: ${DEFAULT-VALUE}.")
-  private int first = 400;
+      defaultValue = "0",
+      description = "Number of the first clip of 'lineup'. Default: ${DEFAULT-VALUE}.")
+  private int first;
 
   @Option(
       names = "--minutes",
       paramLabel = "N",
       description = "Begin no further clip of 'lineup' after so many minutes.")
   private @Nullable Integer minutes;
+
+  @Option(
+      names = "--append",
+      paramLabel = "FILE",
+      description =
+          "Keep what became of each clip of 'lineup' in this file and go on where it ends.")
+  private @Nullable Path append;
 
   String places(Path voices, Path music, Monitor monitor) throws MediaException, IOException {
     return new PlaceSpeedBench(voices, music, set, workFolder, monitor).page();
@@ -71,7 +76,7 @@ final class LineUpBenchOptions {
   String page(Path voices, Path music, Monitor monitor) throws MediaException, IOException {
     return new LineUpBench(
             new LineUpBench.Settings(
-                voices, music, clips, clip, set, workFolder, list, first, threads, minutes),
+                voices, music, clips, clip, set, workFolder, list, first, threads, minutes, append),
             monitor)
         .page();
   }

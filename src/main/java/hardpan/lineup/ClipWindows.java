@@ -24,6 +24,7 @@ final class ClipWindows {
   private static final int FEWEST_WINDOWS = 6;
   private static final SincInterpolator SHIFTER = SincInterpolator.brief(1);
   private static final double QUIET_BELOW_LOUD_DB = 12;
+  private static final double[] POWERS = powers();
 
   /**
    * One stretch.
@@ -34,21 +35,24 @@ final class ClipWindows {
    */
   record Window(int channel, double startSeconds, float[] samples) {
 
+    /** The samples around the middle; an even number of samples is taken away. */
+    Window middle(int length, int rateHz) {
+      int from = (samples.length - length) / 2;
+      return new Window(
+          channel,
+          startSeconds + (double) from / rateHz,
+          Arrays.copyOfRange(samples, from, from + length));
+    }
+
     /**
      * The window as a faster or slower clock would have recorded it; its middle stays in place.
      *
      * @param slope by how much of its length it becomes longer
      */
     Window stretched(double slope) {
-      if (slope == 0) {
-        return this;
-      }
-      float[] result = new float[samples.length];
-      double middle = 0.5 * samples.length;
-      for (int i = 0; i < result.length; i++) {
-        result[i] = (float) SHIFTER.at(samples, middle + (i - middle) / (1 + slope));
-      }
-      return new Window(channel, startSeconds, result);
+      return slope == 0
+          ? this
+          : new Window(channel, startSeconds, SHIFTER.stretched(samples, slope));
     }
   }
 
@@ -60,18 +64,22 @@ final class ClipWindows {
   }
 
   /**
-   * Chooses and reads the windows of all usable channels; they come in order of time.
+   * A stretch that was chosen.
    *
-   * @param source the source
+   * @param channel channel of the source
+   * @param seconds where it starts, on a whole frame
+   */
+  record Start(int channel, double seconds) {}
+
+  /**
+   * Chooses windows of all usable channels; they come in order of time.
+   *
    * @param fromSeconds where in the source the windows may begin, at least 0
    * @param toSeconds where they must end, at most the source's length
-   * @param rateHz the rate the windows shall have
    */
-  static List<Window> read(
-      Candidate source, double fromSeconds, double toSeconds, int rateHz, Monitor monitor)
+  static List<Start> starts(Candidate source, double fromSeconds, double toSeconds)
       throws MediaException {
     double seconds = windowSeconds(toSeconds - fromSeconds);
-    record Start(int channel, double seconds) {}
     List<Start> starts = new ArrayList<>();
     for (int channel : source.channels()) {
       for (double start : chosen(source.maps().get(channel), seconds, fromSeconds, toSeconds)) {
@@ -81,6 +89,20 @@ final class ClipWindows {
       }
     }
     starts.sort(Comparator.comparingDouble(Start::seconds).thenComparingInt(Start::channel));
+    return starts;
+  }
+
+  /**
+   * Reads windows.
+   *
+   * @param source the source
+   * @param starts where they start, in order of time
+   * @param seconds how long they are
+   * @param rateHz the rate they shall have
+   */
+  static List<Window> read(
+      Candidate source, List<Start> starts, double seconds, int rateHz, Monitor monitor)
+      throws MediaException {
     List<Window> windows = new ArrayList<>();
     try (SourceReader reader = source.sound().open()) {
       for (Start start : starts) {
@@ -147,8 +169,7 @@ final class ClipWindows {
     double[] power = new double[count];
     for (int frame = 0; frame < count; frame++) {
       for (int band = 0; band < BandEnergies.BANDS; band++) {
-        double db = BandEnergies.decibels(values[frame * BandEnergies.BANDS + band]);
-        power[frame] += Math.pow(10, db / 10);
+        power[frame] += POWERS[values[frame * BandEnergies.BANDS + band] - Byte.MIN_VALUE];
       }
     }
     return power;
@@ -178,5 +199,14 @@ final class ClipWindows {
       samples[i] = (float) between.at(sound, firstPosition - firstFrame + i * ratio);
     }
     return samples;
+  }
+
+  /** The power that each value of a map stands for. */
+  private static double[] powers() {
+    double[] powers = new double[256];
+    for (int i = 0; i < powers.length; i++) {
+      powers[i] = Math.pow(10, BandEnergies.decibels((byte) (i + Byte.MIN_VALUE)) / 10);
+    }
+    return powers;
   }
 }

@@ -3,7 +3,6 @@ package hardpan.lineup;
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.signal.BandEnergies;
-import hardpan.signal.Fft;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
@@ -103,8 +102,8 @@ final class CoarseSearch {
       int channel = channels.get(i % channels.size());
       long start = (frames - probeFrames) * i / Math.max(1, number - 1);
       float[][] spectra = MapSpectra.bands(source.maps().get(channel), start, probeFrames, SIZE);
-      for (float[] band : spectra) {
-        Fft.ofSize(SIZE).forward(band);
+      for (int band = 0; band < spectra.length; band++) {
+        spectra[band] = MapSpectra.spectrum(spectra[band]);
       }
       probes.add(new Probe(start, probeFrames, spectra));
     }
@@ -125,6 +124,7 @@ final class CoarseSearch {
     long firstLag = (long) leastOverlap - probeFrames;
     long endLag = map.frames() - leastOverlap + 1;
     float[][] block = new float[BANDS][SIZE];
+    float[] sum = new float[SIZE];
     float[] score = new float[SIZE];
     try (MapSpectra.Blocks blocks = new MapSpectra.Blocks(map)) {
       for (long number = 0; number < map.blocks(); number++) {
@@ -137,11 +137,11 @@ final class CoarseSearch {
         monitor.checkCancelled();
         blocks.read(number, block);
         for (Probe probe : probes) {
-          Arrays.fill(score, 0);
+          Arrays.fill(sum, 0);
           for (int band = 0; band < BANDS; band++) {
-            Fft.addCrossSpectrum(block[band], probe.spectra[band], score);
+            MapSpectra.addCross(block[band], probe.spectra[band], sum);
           }
-          Fft.ofSize(SIZE).inverse(score);
+          MapSpectra.inverse(sum, score);
           keepPeaks(probe, score, start, from, to, map.frames());
         }
       }
@@ -151,11 +151,14 @@ final class CoarseSearch {
   private static void keepPeaks(
       Probe probe, float[] score, long start, int firstLag, int endLag, long mapFrames) {
     double[] fair = new double[endLag - firstLag];
+    double whole = 1 / Math.sqrt((double) probe.frames * BANDS);
     for (int i = 0; i < fair.length; i++) {
       long lag = start + firstLag + i;
       long from = Math.max(0, lag);
       long to = Math.min(mapFrames, lag + probe.frames);
-      fair[i] = score[firstLag + i] / Math.sqrt((double) (to - from) * BANDS);
+      boolean isInside = to - from == probe.frames;
+      fair[i] =
+          score[firstLag + i] * (isInside ? whole : 1 / Math.sqrt((double) (to - from) * BANDS));
       probe.sum += fair[i];
       probe.sumOfSquares += fair[i] * fair[i];
       probe.count++;

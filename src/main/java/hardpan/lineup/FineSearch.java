@@ -3,10 +3,13 @@ package hardpan.lineup;
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.lineup.ReferenceWindows.Correlation;
+import hardpan.signal.Fft;
 import hardpan.signal.Peaks;
+import hardpan.signal.Statistics;
 import hardpan.signal.StraightLine;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -44,11 +47,26 @@ final class FineSearch {
   private static final double LEAST_LAST_HEIGHT = 4;
   private static final double LEAST_LAST_SHARE = 0.4;
   private static final double LAST_STRETCH_SECONDS = 0.02;
+  private static final double FITTING_SHARE = 0.6;
   private static final double OTHER_CHANNEL_SHARE = 0.4;
   private static final double EARLIER_SHARE = 0.35;
   private static final double SURE_LOG10 = -8;
   private static final double SURE_SHARE = 0.6;
+  private static final double LOUD_QUANTILE = 0.8;
+  private static final double QUIET_BELOW_LOUD_DB = 12;
+  private static final int FEWEST_LOUD = 3;
+  private static final double PLAIN_SHARE = 0.8;
+
+  /** Windows of a channel, from which on some of them may do. */
+  private static final int MANY_WINDOWS = 12;
+
+  private static final int FEW_WINDOWS = 8;
+
+  /** Longer sources keep all their windows, so that their clock's course is seen. */
+  private static final double LONGEST_SPARSE_SECONDS = 300;
+
   private static final int RIVAL_WINDOWS = 6;
+  private static final int LEAST_RIVAL_WINDOWS = 3;
   private static final double LEAST_STACK = 12;
 
   /** A few seconds are alike by accident more often. */
@@ -64,8 +82,9 @@ final class FineSearch {
   private final List<Integer> referenceChannels;
   private final Monitor monitor;
 
-  // The windows read last, and the stretch of the source they come from.
-  private List<ClipWindows.Window> windows = List.of();
+  // The windows chosen last, those of them that were read, and the stretch they come from.
+  private List<ClipWindows.Start> starts = List.of();
+  private final Map<Part, List<ClipWindows.Window>> windows = new EnumMap<>(Part.class);
   private double windowsFrom = -1;
   private double windowsTo = -1;
   private double highestStack;
@@ -79,6 +98,13 @@ final class FineSearch {
     this.reference = reference;
     this.referenceChannels = referenceChannels;
     this.monitor = monitor;
+  }
+
+  /** All windows; or of each channel a few, evenly spread; or the others. */
+  private enum Part {
+    ALL,
+    SOME,
+    OTHERS
   }
 
   /**
@@ -111,6 +137,11 @@ final class FineSearch {
     boolean isSure() {
       return line.chanceLog10() <= SURE_LOG10 && line.share() >= SURE_SHARE;
     }
+
+    /** Whether nearly every window agrees, so that more would not tell more. */
+    boolean isPlain() {
+      return isSure() && line.share() >= PLAIN_SHARE;
+    }
   }
 
   /**
@@ -140,12 +171,70 @@ final class FineSearch {
 
   /** Tries a place; null if the windows do not agree. */
   @Nullable Proof prove(double offsetSeconds) throws MediaException {
-    readWindows(offsetSeconds);
+    chooseWindows(offsetSeconds);
     Map<Pair, List<Seen>> all = new HashMap<>();
-    for (ClipWindows.Window window : windows) {
+    if (mayBeSparse()) {
+      correlate(windows(Part.SOME), offsetSeconds, all);
+      Proof proof = proof(all);
+      if (proof != null && proof.isPlain()) {
+        return proof;
+      }
+      correlate(windows(Part.OTHERS), offsetSeconds, all);
+      all.values().forEach(seen -> seen.sort(Comparator.comparingDouble(this::start)));
+    } else {
+      correlate(windows(Part.ALL), offsetSeconds, all);
+    }
+    return proof(all);
+  }
+
+  /** Whether there are so many windows that some of them may do. */
+  private boolean mayBeSparse() {
+    return source.durationSeconds() <= LONGEST_SPARSE_SECONDS
+        && starts.size() >= MANY_WINDOWS * source.channels().size();
+  }
+
+  /** Some of the chosen windows; read at the first call. */
+  private List<ClipWindows.Window> windows(Part part) throws MediaException {
+    List<ClipWindows.Window> read = windows.get(part);
+    if (read == null) {
+      double seconds = ClipWindows.windowSeconds(windowsTo - windowsFrom);
+      read = ClipWindows.read(source, starts(part), seconds, reference.rateHz(), monitor);
+      windows.put(part, read);
+    }
+    return read;
+  }
+
+  private List<ClipWindows.Start> starts(Part part) {
+    Map<Integer, Integer> totals = new HashMap<>();
+    starts.forEach(start -> totals.merge(start.channel(), 1, Integer::sum));
+    Map<Integer, Integer> counts = new HashMap<>();
+    List<ClipWindows.Start> some = new ArrayList<>();
+    for (ClipWindows.Start start : starts) {
+      int number = counts.merge(start.channel(), 1, Integer::sum);
+      int total = totals.getOrDefault(start.channel(), 1);
+      boolean isSome = number * FEW_WINDOWS / total > (number - 1) * FEW_WINDOWS / total;
+      if (part == Part.ALL || isSome == (part == Part.SOME)) {
+        some.add(start);
+      }
+    }
+    return some;
+  }
+
+  private double start(Seen seen) {
+    return seen.window().startSeconds();
+  }
+
+  private void correlate(
+      List<ClipWindows.Window> some, double offsetSeconds, Map<Pair, List<Seen>> all)
+      throws MediaException {
+    for (ClipWindows.Window window : some) {
       monitor.checkCancelled();
       correlate(window, offsetSeconds, referenceChannels, all);
     }
+  }
+
+  /** What the windows agree on; null if nothing. */
+  private @Nullable Proof proof(Map<Pair, List<Seen>> all) {
     Map<Integer, Proof> ofChannel = new TreeMap<>();
     for (Map.Entry<Pair, List<Seen>> entry : all.entrySet()) {
       keepBetter(ofChannel, proof(entry.getKey(), vote(entry.getValue()), all));
@@ -188,13 +277,29 @@ final class FineSearch {
     strongest.sort(
         Comparator.comparingDouble((Seen seen) -> heightOnLine(seen, proof.line())).reversed());
     Map<Pair, List<Seen>> all = new HashMap<>();
-    for (Seen seen : strongest.subList(0, Math.min(RIVAL_WINDOWS, strongest.size()))) {
+    int left = Math.min(RIVAL_WINDOWS, strongest.size());
+    for (Seen seen : strongest.subList(0, left)) {
       monitor.checkCancelled();
       correlate(seen.window(), offsetSeconds, List.of(proof.referenceChannel()), all);
+      left--;
+      long high = all.values().stream().flatMap(List::stream).filter(this::hasPeak).count();
+      if (high + left < LEAST_RIVAL_WINDOWS) {
+        return false;
+      }
     }
     for (List<Seen> seen : all.values()) {
       LineVote.Line line = vote(seen);
-      if (line.windowsOnLine() >= 3 && line.share() >= 0.5) {
+      if (line.windowsOnLine() >= LEAST_RIVAL_WINDOWS && line.share() >= 0.5) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private boolean hasPeak(Seen seen) {
+    double least = LEAST_HEIGHT * seen.unit();
+    for (float value : seen.correlation().values()) {
+      if (Math.abs(value) >= least) {
         return true;
       }
     }
@@ -296,15 +401,16 @@ final class FineSearch {
     if (from < to) {
       System.arraycopy(all.values(), from, values, from - first, to - from);
     }
-    Correlation cut = new Correlation(all.firstDelaySeconds() + (double) first / rate, values);
+    Correlation cut =
+        new Correlation(all.firstDelaySeconds() + (double) first / rate, values, all.referenceDb());
     return new Seen(seen.window(), cut, seen.unit());
   }
 
   /**
-   * Reads windows from what source and reference would have in common at a place; those of the
+   * Chooses windows from what source and reference would have in common at a place; those of the
    * whole source serve all places where most of it is in common.
    */
-  private void readWindows(double offsetSeconds) throws MediaException {
+  private void chooseWindows(double offsetSeconds) throws MediaException {
     double length = source.durationSeconds();
     double from = Math.max(0, -offsetSeconds + EDGE_SECONDS);
     double to = Math.min(length, reference.durationSeconds() - offsetSeconds - EDGE_SECONDS);
@@ -313,7 +419,8 @@ final class FineSearch {
       to = length;
     }
     if (windowsFrom != from || windowsTo != to) {
-      windows = ClipWindows.read(source, from, to, reference.rateHz(), monitor);
+      starts = ClipWindows.starts(source, from, to);
+      windows.clear();
       windowsFrom = from;
       windowsTo = to;
     }
@@ -323,7 +430,8 @@ final class FineSearch {
     int distance = reference.rateHz() / 2000;
     Correlation correlation = seen.correlation();
     for (Peaks.Peak peak :
-        Peaks.strongest(correlation.values(), PEAKS_IN_WINDOW, LEAST_HEIGHT, 0.5, distance)) {
+        Peaks.strongest(
+            correlation.values(), seen.unit(), PEAKS_IN_WINDOW, LEAST_HEIGHT, 0.5, distance)) {
       double delay = correlation.firstDelaySeconds() + peak.lag() / reference.rateHz();
       points.add(new LineVote.Point(number, middle(seen.window()), delay, peak.height()));
     }
@@ -396,8 +504,17 @@ final class FineSearch {
     double middle = source.durationSeconds() / 2;
     double earlier = one.line().at(middle) - other.line().at(middle);
     double asWindowsSay = one.proof().line().at(middle) - other.proof().line().at(middle);
-    return earlier > SAME_FEED_SECONDS / 2
-        && (earlier <= ECHO_SECONDS || asWindowsSay >= earlier - ECHO_SECONDS);
+    if (earlier <= SAME_FEED_SECONDS / 2) {
+      return false;
+    }
+    // The other may have gone to a channel of the reference that hears directly what it has by
+    // bleed, though its own windows say the same as this one's.
+    double unmoved = one.line().at(middle) - other.proof().line().at(middle);
+    boolean wentAside =
+        other.referenceChannel() != other.proof().referenceChannel()
+            && Math.abs(unmoved) <= ECHO_SECONDS
+            && Math.abs(asWindowsSay) <= ECHO_SECONDS;
+    return wentAside || earlier <= ECHO_SECONDS || asWindowsSay >= earlier - ECHO_SECONDS;
   }
 
   private @Nullable Measured measureChannel(Proof proof) throws MediaException {
@@ -462,7 +579,7 @@ final class FineSearch {
     Map<Integer, DirectPath.Found> found = new TreeMap<>();
     for (Map.Entry<Integer, List<Seen>> entry : proof.seen().entrySet()) {
       float[] stack = new float[0];
-      for (Seen seen : entry.getValue()) {
+      for (Seen seen : ownSound(entry.getValue())) {
         float[] values = seen.correlation().values();
         if (stack.length == 0) {
           stack = new float[values.length];
@@ -474,6 +591,18 @@ final class FineSearch {
       found.put(entry.getKey(), DirectPath.find(stack, reference.rateHz()));
     }
     return found;
+  }
+
+  /**
+   * Windows in which a channel of the reference is about as loud as it gets. In the others it may
+   * hear by bleed what a neighbour hears directly, which would look like a way of its own.
+   */
+  private static List<Seen> ownSound(List<Seen> all) {
+    double[] levels = all.stream().mapToDouble(seen -> seen.correlation().referenceDb()).toArray();
+    double least = Statistics.quantile(levels, LOUD_QUANTILE) - QUIET_BELOW_LOUD_DB;
+    List<Seen> loud =
+        all.stream().filter(seen -> seen.correlation().referenceDb() >= least).toList();
+    return loud.size() < FEWEST_LOUD ? all : loud;
   }
 
   /** Each window's delay near one path on one reference channel, and the line through them. */
@@ -493,7 +622,10 @@ final class FineSearch {
         correlation =
             reference
                 .correlate(
-                    window.stretched(slope), delay, LAST_STRETCH_SECONDS, List.of(referenceChannel))
+                    (proof.isPlain() ? fitting(window) : window).stretched(slope),
+                    delay,
+                    LAST_STRETCH_SECONDS,
+                    List.of(referenceChannel))
                 .get(referenceChannel);
         unit = correlation == null ? 0 : Peaks.scatter(correlation.values());
       }
@@ -524,6 +656,16 @@ final class FineSearch {
       return null;
     }
     return new Measured(proof, referenceChannel, points, line, signs < 0, List.of());
+  }
+
+  /** The middle of a window, as long as the next smaller transform takes, if that is most of it. */
+  private ClipWindows.Window fitting(ClipWindows.Window window) {
+    int length = window.samples().length;
+    int lags = 2 * (int) Math.ceil(LAST_STRETCH_SECONDS * reference.rateHz());
+    int fits = Fft.sizeFor(length + lags) / 2 - lags;
+    return fits >= length || fits < FITTING_SHARE * length
+        ? window
+        : window.middle(length - 2 * ((length - fits + 1) / 2), reference.rateHz());
   }
 
   private LineVote.@Nullable Point nearest(

@@ -26,6 +26,9 @@ public final class LineUp {
   private static final double OTHER_PLACE_SECONDS = 0.5;
   private static final double AMBIGUOUS_SHARE = 0.6;
 
+  /** The same sound played twice stands out in the coarse search both times. */
+  private static final double RIVAL_SCORE_SHARE = 0.1;
+
   /** Windows that scatter by more heard the sound by different ways. */
   private static final double LOOSE_SECONDS = 0.0001;
 
@@ -83,6 +86,7 @@ public final class LineUp {
       throws MediaException {
     List<Proof> proofs = new ArrayList<>();
     Proof sure = null;
+    double sureScore = 0;
     // The likeliest first; then in order of time, so that a compressed reference goes back less.
     List<CoarseSearch.Place> ordered = new ArrayList<>(places);
     if (ordered.size() > 2) {
@@ -91,7 +95,9 @@ public final class LineUp {
           .sort(Comparator.comparingDouble(CoarseSearch.Place::offsetSeconds));
     }
     for (CoarseSearch.Place place : ordered) {
-      if (sure != null && !fine.mightRival(sure, place.offsetSeconds())) {
+      if (sure != null
+          && (place.score() < RIVAL_SCORE_SHARE * sureScore
+              || !fine.mightRival(sure, place.offsetSeconds()))) {
         continue;
       }
       Proof proof = fine.prove(place.offsetSeconds());
@@ -99,6 +105,7 @@ public final class LineUp {
         proofs.add(proof);
         if (proof.isSure() && (sure == null || proof.strength() > sure.strength())) {
           sure = proof;
+          sureScore = place.score();
         }
       }
     }

@@ -66,8 +66,7 @@ final class MapSpectra {
       for (long block = 0; block < spectra.blocks(); block++) {
         float[][] bands = bands(map, firstFrame(block), SIZE, SIZE);
         for (float[] band : bands) {
-          Fft.ofSize(SIZE).forward(band);
-          bytes.asFloatBuffer().put(band);
+          bytes.asFloatBuffer().put(spectrum(band));
           out.write(bytes.array());
         }
       }
@@ -93,6 +92,43 @@ final class MapSpectra {
   /** Frame at which a block begins; the first begins before the map. */
   static long firstFrame(long block) {
     return block * HOP - LONGEST_PROBE;
+  }
+
+  /**
+   * The spectrum of a band: all real parts, then all imaginary parts, the real part at the highest
+   * frequency in the place of the first imaginary one. So kept, many can be multiplied at once.
+   */
+  static float[] spectrum(float[] band) {
+    Fft.ofSize(SIZE).forward(band);
+    float[] split = new float[SIZE];
+    for (int bin = 0; bin < SIZE / 2; bin++) {
+      split[bin] = band[2 * bin];
+      split[SIZE / 2 + bin] = band[2 * bin + 1];
+    }
+    return split;
+  }
+
+  /** Adds the cross-spectrum {@code a x conj(b)}, all laid out as {@link #spectrum} gives them. */
+  static void addCross(float[] a, float[] b, float[] sum) {
+    float lowest = sum[0] + a[0] * b[0];
+    float highest = sum[SIZE / 2] + a[SIZE / 2] * b[SIZE / 2];
+    for (int i = 0; i < SIZE / 2; i++) {
+      sum[i] += a[i] * b[i] + a[i + SIZE / 2] * b[i + SIZE / 2];
+    }
+    for (int i = 0; i < SIZE / 2; i++) {
+      sum[i + SIZE / 2] += a[i + SIZE / 2] * b[i] - a[i] * b[i + SIZE / 2];
+    }
+    sum[0] = lowest;
+    sum[SIZE / 2] = highest;
+  }
+
+  /** The sequence of a spectrum that is laid out as {@link #spectrum} gives it. */
+  static void inverse(float[] split, float[] sequence) {
+    for (int bin = 0; bin < SIZE / 2; bin++) {
+      sequence[2 * bin] = split[bin];
+      sequence[2 * bin + 1] = split[SIZE / 2 + bin];
+    }
+    Fft.ofSize(SIZE).inverse(sequence);
   }
 
   /** Reads blocks one after the other. */

@@ -2,7 +2,9 @@ package hardpan.lineup;
 
 import hardpan.base.MediaException;
 import hardpan.media.SourceReader;
+import hardpan.signal.Decibels;
 import hardpan.signal.WhitenedCorrelation;
+import java.util.HashMap;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
@@ -24,6 +26,7 @@ final class ReferenceWindows {
   private final long frameCount;
   private final double highestHz;
   private final IdentityHashMap<ClipWindows.Window, float[]> kept = new IdentityHashMap<>();
+  private final Map<Integer, WhitenedCorrelation> correlations = new HashMap<>();
   private int keptStretch;
 
   /**
@@ -52,8 +55,9 @@ final class ReferenceWindows {
    *
    * @param firstDelaySeconds reference seconds less source seconds at element 0
    * @param values one value for each reference frame of further delay
+   * @param referenceDb level of the reference's channel while the window lasts
    */
-  record Correlation(double firstDelaySeconds, float[] values) {}
+  record Correlation(double firstDelaySeconds, float[] values, double referenceDb) {}
 
   /** The spectrum of a window, kept while the same windows are tried at several places. */
   private float[] spectrum(ClipWindows.Window window, int stretch, WhitenedCorrelation whitened) {
@@ -87,15 +91,26 @@ final class ReferenceWindows {
     long start = middle - reach;
     int lags = 2 * reach + 1;
     float[][] sound = SoundStretch.read(reader, start, length + lags - 1);
-    WhitenedCorrelation whitened = new WhitenedCorrelation(rateHz, length + lags - 1, highestHz);
+    WhitenedCorrelation whitened =
+        correlations.computeIfAbsent(
+            length + lags - 1, stretch -> new WhitenedCorrelation(rateHz, stretch, highestHz));
     float[] shorter = spectrum(window, length + lags - 1, whitened);
     double first = (double) start / rateHz - window.startSeconds();
     for (int channel : wanted) {
       if (channels.contains(channel)) {
         float[] longer = whitened.spectrum(sound[channel]);
-        result.put(channel, new Correlation(first, whitened.correlate(longer, shorter, lags)));
+        float[] values = whitened.correlate(longer, shorter, lags);
+        result.put(channel, new Correlation(first, values, levelDb(sound[channel], reach, length)));
       }
     }
     return result;
+  }
+
+  private static double levelDb(float[] sound, int from, int count) {
+    double sum = 0;
+    for (int i = from; i < from + count; i++) {
+      sum += sound[i] * sound[i];
+    }
+    return Decibels.ofPower(sum / count);
   }
 }

@@ -10,8 +10,8 @@ import java.util.Locale;
  * Says why a source found no place, and how sure it is that it does not belong.
  *
  * <p>The confidences are shares counted on made trials (docs/accuracy.md): of refused clips shorter
- * than five seconds every second one did belong; of longer ones few did, and those mostly came near
- * to agreeing.
+ * than four seconds two in three did belong, of those a little longer one in three; of longer ones
+ * few did, and those mostly came near to agreeing.
  */
 final class Refusal {
   private static final double SHORT_SECONDS = FineSearch.SHORT_SECONDS;
@@ -21,6 +21,11 @@ final class Refusal {
   private static final double NEARLY = 9.5;
 
   private static final double NEARLY_IF_SHORT = 12;
+
+  /** From here on a refused short clip mostly did belong. */
+  private static final double SOMETHING_IF_SHORT = 7.5;
+
+  private static final double VERY_SHORT_SECONDS = 4;
 
   private static final double LIVELY_DB = 6;
   private static final int MOST_FRAMES = 60_000;
@@ -49,14 +54,14 @@ final class Refusal {
               + " to be sure: something agrees, but "
               + evidence
               + ".",
-          0.3);
+          0.2);
     }
     if (liveliness(source) < LIVELY_DB) {
       return Placement.unplaced(
           "Too noisy: its level hardly moves, so there is little to compare; " + evidence + ".",
           0.6);
     }
-    double confidence = isShort ? 0.6 : source.durationSeconds() < LONG_SECONDS ? 0.9 : 0.96;
+    double confidence = confidence(source.durationSeconds(), highestStack);
     String rest = isShort ? "; so short a clip is not always recognised." : ".";
     return Placement.unplaced("No common sound: " + evidence + rest, confidence);
   }
@@ -71,7 +76,14 @@ final class Refusal {
             proof.line().windowsOnLine(),
             proof.line().windows(),
             proof.line().interceptSeconds()),
-        0.3);
+        0.2);
+  }
+
+  private static double confidence(double seconds, double highestStack) {
+    if (seconds < SHORT_SECONDS) {
+      return highestStack >= SOMETHING_IF_SHORT ? 0.2 : seconds < VERY_SHORT_SECONDS ? 0.4 : 0.65;
+    }
+    return seconds < LONG_SECONDS ? 0.9 : 0.96;
   }
 
   /** By how many decibels the loud moments of the liveliest channel stand over the quiet ones. */

@@ -41,15 +41,20 @@ public final class Peaks {
    * The strongest peaks by absolute value, strongest first, no two closer than a distance.
    *
    * @param correlation the correlation
+   * @param unit its {@link #scatter}
    * @param most how many are wanted at most
    * @param leastHeight height below which a peak does not count, in units of scatter
    * @param leastShare height below which a peak does not count, as a share of the strongest
    * @param distance least distance between two peaks in samples
    */
   public static List<Peak> strongest(
-      float[] correlation, int most, double leastHeight, double leastShare, int distance) {
+      float[] correlation,
+      double unit,
+      int most,
+      double leastHeight,
+      double leastShare,
+      int distance) {
     List<Peak> found = new ArrayList<>();
-    double unit = scatter(correlation);
     if (unit <= 0) {
       return found;
     }

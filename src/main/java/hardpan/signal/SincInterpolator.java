@@ -17,6 +17,10 @@ public final class SincInterpolator {
   public static final int HALF_TAPS = 32;
 
   private static final int PHASES = 512;
+
+  /** Steps in a sample for {@link #stretched}; each is one of the table's positions. */
+  private static final int STEPS = 128;
+
   private static final double KAISER_BETA = 12.0;
   private static final int SHORT_HALF_TAPS = 10;
   private static final double SHORT_KAISER_BETA = 6.5;
@@ -128,5 +132,61 @@ public final class SincInterpolator {
       sumAfter += x * after[tap];
     }
     return wBefore * sumBefore + wLower * sumLower + wUpper * sumUpper + wAfter * sumAfter;
+  }
+
+  /**
+   * The signal as a clock faster or slower by up to a thousandth would have recorded it, about its
+   * middle. The shift is kept for a stretch of samples at a time, in steps of 1/128 sample, which
+   * is much cheaper than {@link #at} for each.
+   *
+   * @param samples the signal; what lies outside the array counts as silence
+   * @param slope by how much of its length it becomes longer, -0.001 to 0.001
+   * @return as many samples
+   */
+  public float[] stretched(float[] samples, double slope) {
+    if (!(Math.abs(slope) <= 1e-3)) {
+      throw new IllegalArgumentException("slope " + slope);
+    }
+    float[] result = new float[samples.length];
+    double middle = 0.5 * samples.length;
+    double inverse = 1 / (1 + slope);
+    int start = 0;
+    while (start < result.length) {
+      long step = shiftSteps(start, middle, inverse);
+      int end = endOfStep(start, step, middle, inverse, result.length);
+      int whole = (int) Math.floorDiv(step, STEPS);
+      double[] weights = table[Math.floorMod(step, STEPS) * (PHASES / STEPS) + 1];
+      for (int tap = 0; tap < weights.length; tap++) {
+        int ahead = whole + tap - (halfTaps - 1);
+        float weight = (float) weights[tap];
+        int from = Math.max(start, -ahead);
+        int to = Math.min(end, samples.length - ahead);
+        for (int i = from; i < to; i++) {
+          result[i] += weight * samples[i + ahead];
+        }
+      }
+      start = end;
+    }
+    return result;
+  }
+
+  /** By how many steps beside its own place a sample of a stretched signal is read. */
+  private static long shiftSteps(int index, double middle, double inverse) {
+    return Math.round(STEPS * (index - middle) * (inverse - 1));
+  }
+
+  /** First index after {@code start} with another shift; the shift moves one way only. */
+  private static int endOfStep(int start, long step, double middle, double inverse, int length) {
+    int low = start;
+    int high = length;
+    while (high - low > 1) {
+      int between = (low + high) >>> 1;
+      if (shiftSteps(between, middle, inverse) == step) {
+        low = between;
+      } else {
+        high = between;
+      }
+    }
+    return high;
   }
 }

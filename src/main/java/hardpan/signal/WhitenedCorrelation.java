@@ -7,14 +7,24 @@ package hardpan.signal;
  * <p>The cross-spectrum is divided by its own magnitude smoothed over about 100 Hz (a smoothed
  * phase transform; C. Knapp and G. Carter, IEEE Trans. ASSP 24, 1976, for the family), and bins
  * outside the given band are dropped.
+ *
+ * <p>An instance keeps working space and belongs to one thread.
  */
 public final class WhitenedCorrelation {
   private static final double SMOOTHING_HZ = 50;
   private static final double LOWEST_HZ = 150;
 
-  private final int rateHz;
   private final int size;
-  private final double highestHz;
+  private final int bins;
+
+  /** Reach of the smoothing, and the first and last bin of the band. */
+  private final int half;
+
+  private final int lowest;
+  private final int highest;
+
+  /** Sums of magnitudes, used again in each call. */
+  private final double[] magnitudeBefore;
 
   /**
    * For stretches up to a length.
@@ -24,9 +34,14 @@ public final class WhitenedCorrelation {
    * @param highestHz upper end of the band that is used
    */
   public WhitenedCorrelation(int rateHz, int longestStretch, double highestHz) {
-    this.rateHz = rateHz;
     this.size = Fft.sizeFor(longestStretch);
-    this.highestHz = Math.min(highestHz, 0.45 * rateHz);
+    this.bins = size / 2;
+    double hertzPerBin = (double) rateHz / size;
+    this.half = Math.max(1, (int) Math.round(SMOOTHING_HZ / hertzPerBin));
+    this.lowest = Math.max(1, (int) Math.ceil(LOWEST_HZ / hertzPerBin));
+    double highestUsedHz = Math.min(highestHz, 0.45 * rateHz);
+    this.highest = Math.min(bins - 1, (int) Math.floor(highestUsedHz / hertzPerBin));
+    this.magnitudeBefore = new double[bins + 1];
   }
 
   /**
@@ -52,42 +67,37 @@ public final class WhitenedCorrelation {
    * @return {@code lags} values; all zero if either stretch is silent
    */
   public float[] correlate(float[] longer, float[] shorter, int lags) {
-    float[] cross = new float[size];
-    Fft.addCrossSpectrum(longer, shorter, cross);
-    whiten(cross);
+    float[] cross = whitened(longer, shorter);
     Fft.ofSize(size).inverse(cross);
     float[] result = new float[lags];
     System.arraycopy(cross, 0, result, 0, lags);
     return result;
   }
 
-  private void whiten(float[] cross) {
-    int bins = size / 2;
-    double[] magnitudeBefore = new double[bins + 1];
+  /** The cross-spectrum {@code longer x conj(shorter)}, whitened; zero outside the band. */
+  private float[] whitened(float[] longer, float[] shorter) {
+    float[] cross = new float[size];
+    double total = 0;
     for (int bin = 1; bin < bins; bin++) {
-      double re = cross[2 * bin];
-      double im = cross[2 * bin + 1];
-      magnitudeBefore[bin + 1] = magnitudeBefore[bin] + Math.sqrt(re * re + im * im);
+      float re = longer[2 * bin] * shorter[2 * bin] + longer[2 * bin + 1] * shorter[2 * bin + 1];
+      float im = longer[2 * bin + 1] * shorter[2 * bin] - longer[2 * bin] * shorter[2 * bin + 1];
+      total += (float) Math.sqrt(re * re + im * im);
+      magnitudeBefore[bin + 1] = total;
+      if (bin >= lowest && bin <= highest) {
+        cross[2 * bin] = re;
+        cross[2 * bin + 1] = im;
+      }
     }
-    double hertzPerBin = (double) rateHz / size;
-    int half = Math.max(1, (int) Math.round(SMOOTHING_HZ / hertzPerBin));
-    int lowest = Math.max(1, (int) Math.ceil(LOWEST_HZ / hertzPerBin));
-    int highest = Math.min(bins - 1, (int) Math.floor(highestHz / hertzPerBin));
-    double total = magnitudeBefore[bins];
     // Rounding noise of the transform must not get full weight in bands that carry nothing.
     double floor = 1e-7 * total / bins + Double.MIN_NORMAL;
-    cross[0] = 0;
-    cross[1] = 0;
-    for (int bin = 1; bin < bins; bin++) {
-      float weight = 0;
-      if (bin >= lowest && bin <= highest && total > 0) {
-        int from = Math.max(1, bin - half);
-        int to = Math.min(bins - 1, bin + half);
-        double mean = (magnitudeBefore[to + 1] - magnitudeBefore[from]) / (to - from + 1);
-        weight = mean > floor ? (float) (1 / mean) : 0;
-      }
+    for (int bin = lowest; bin <= highest; bin++) {
+      int from = Math.max(1, bin - half);
+      int to = Math.min(bins - 1, bin + half);
+      double mean = (magnitudeBefore[to + 1] - magnitudeBefore[from]) / (to - from + 1);
+      float weight = mean > floor ? (float) (1 / mean) : 0;
       cross[2 * bin] *= weight;
       cross[2 * bin + 1] *= weight;
     }
+    return cross;
   }
 }

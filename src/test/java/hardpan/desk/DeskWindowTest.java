@@ -43,7 +43,7 @@ class DeskWindowTest {
   @BeforeEach
   void openWindow(@TempDir Path temporary) throws Exception {
     folder = temporary;
-    ui = new UiDriver();
+    ui = new UiDriver(temporary.resolve("data"));
   }
 
   @AfterEach
@@ -177,14 +177,34 @@ class DeskWindowTest {
 
   @Test
   void everyControlCanBeListenedTo() throws Exception {
+    assertNothingIsSilent();
     ui.dialogs.folder = shoot();
     ui.click("choose");
     ui.awaitShoot();
+    assertNothingIsSilent();
+    ui.click("page-lanes");
+    ui.press(KeyCode.DOWN);
+    assertNothingIsSilent();
+    ui.press(KeyCode.F1);
+    assertNothingIsSilent();
+  }
+
+  private static boolean isSeen(Node node) {
+    for (Node now = node; now != null; now = now.getParent()) {
+      if (!now.isVisible()) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private void assertNothingIsSilent() throws Exception {
     List<String> silent =
         ui.onUi(
             () ->
                 all(ui.stage().getScene().getRoot()).stream()
                     .filter(Node::isFocusTraversable)
+                    .filter(DeskWindowTest::isSeen)
                     .filter(node -> node instanceof Button || node.getId() != null)
                     .filter(node -> String.valueOf(node.getAccessibleText()).length() < 8)
                     .map(Node::toString)

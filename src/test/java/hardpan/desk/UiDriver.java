@@ -1,8 +1,10 @@
 package hardpan.desk;
 
 import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.DeskSettings;
 import hardpan.desk.model.FakeDialogs;
 import hardpan.desk.model.ShootJob;
+import hardpan.shoot.SavedShoots;
 import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -39,7 +41,12 @@ final class UiDriver implements AutoCloseable {
 
   private record Window(Stage stage, DeskModel model) {}
 
-  UiDriver() throws Exception {
+  /**
+   * Opens a window.
+   *
+   * @param data where shoots and settings are kept
+   */
+  UiDriver(Path data) throws Exception {
     FxToolkit.registerPrimaryStage();
     Window window =
         onUi(
@@ -47,8 +54,13 @@ final class UiDriver implements AutoCloseable {
               Stage made = new Stage();
               DeskModel deskModel =
                   new DeskModel(
-                      new ShootJob(), DeskModel.Starter.THREADS, Platform::runLater, dialogs);
-              DeskApplication.show(made, deskModel, new DeskWindow(deskModel, opened::add));
+                      new ShootJob(new SavedShoots(data)),
+                      DeskModel.Starter.THREADS,
+                      Platform::runLater,
+                      dialogs);
+              DeskSettings settings = new DeskSettings(data);
+              DeskWindow desk = new DeskWindow(deskModel, opened::add, settings);
+              DeskApplication.show(made, deskModel, desk, settings);
               return new Window(made, deskModel);
             });
     stage = window.stage();
@@ -190,5 +202,6 @@ final class UiDriver implements AutoCloseable {
           stage.close();
           return true;
         });
+    model.stopForGood();
   }
 }

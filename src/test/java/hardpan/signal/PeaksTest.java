@@ -56,12 +56,13 @@ class PeaksTest {
     noise[3004] = 50;
     noise[7000] = 40;
     noise[9000] = 25;
-    List<Peaks.Peak> peaks = Peaks.strongest(noise, 4, 7, 0.5, 20);
+    List<Peaks.Peak> peaks = Peaks.strongest(noise, Peaks.scatter(noise), 4, 7, 0.5, 20);
     assertEquals(2, peaks.size());
     assertEquals(3000, peaks.get(0).lag(), 0.2);
     assertTrue(peaks.get(0).height() < -50);
     assertEquals(7000, peaks.get(1).lag(), 0.2);
-    assertEquals(0, Peaks.strongest(new float[100], 4, 7, 0.5, 20).size());
-    assertEquals(0, Peaks.strongest(TestSounds.noise(3, 5000, 1), 4, 7, 0.5, 20).size());
+    assertEquals(0, Peaks.strongest(new float[100], 0, 4, 7, 0.5, 20).size());
+    float[] plain = TestSounds.noise(3, 5000, 1);
+    assertEquals(0, Peaks.strongest(plain, Peaks.scatter(plain), 4, 7, 0.5, 20).size());
   }
 }

@@ -18,7 +18,7 @@ class WhitenedCorrelationTest {
     float[] result =
         correlation.correlate(correlation.spectrum(longer), correlation.spectrum(shorter), LAGS);
     assertEquals(LAGS, result.length);
-    return Peaks.strongest(result, 1, 3, 0.5, 20).get(0);
+    return Peaks.strongest(result, Peaks.scatter(result), 1, 3, 0.5, 20).get(0);
   }
 
   @ParameterizedTest
