@@ -91,7 +91,8 @@ final class DeskWindow implements DeskMenus.Pages {
     DetailsView details = new DetailsView(model);
     SplitPane lower = new SplitPane(sources.root(), details.root());
     lower.setDividerPositions(0.4);
-    SplitPane page = new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
+    SplitPane page =
+        new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
     page.setOrientation(Orientation.VERTICAL);
     page.setDividerPositions(0.56);
     return page;

@@ -6,6 +6,7 @@ import hardpan.desk.clock.ClockField;
 import hardpan.desk.model.ClockModel;
 import hardpan.desk.model.ClockScale;
 import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.DeskSettings;
 import hardpan.desk.model.Dialogs;
 import hardpan.desk.model.ShootWork;
 import hardpan.desk.model.Texts;
@@ -14,11 +15,14 @@ import hardpan.media.ReaderChoice;
 import hardpan.media.SourceFacts;
 import hardpan.report.Report;
 import hardpan.shoot.ReportMaker;
+import hardpan.shoot.SavedShoots;
 import hardpan.shoot.Scratch;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootException;
+import hardpan.shoot.ShootSession;
 import hardpan.shoot.ShootSource;
 import hardpan.shoot.ShootSteps;
+import hardpan.shoot.Wishes;
 import java.lang.management.ManagementFactory;
 import java.lang.management.OperatingSystemMXBean;
 import java.lang.management.ThreadMXBean;
@@ -84,7 +88,8 @@ public final class WindowFrames {
       System.setProperty("prism.order", "sw");
     }
     CompletableFuture<String> result = new CompletableFuture<>();
-    Platform.startup(() -> open(outcome, monitor, result));
+    Path settings = clips.get(0).resolveSibling("settings");
+    Platform.startup(() -> open(outcome, new DeskSettings(settings), monitor, result));
     try {
       return result.get();
     } catch (InterruptedException e) {
@@ -135,12 +140,15 @@ public final class WindowFrames {
   }
 
   private static void open(
-      ShootWork.Outcome outcome, Monitor monitor, CompletableFuture<String> result) {
+      ShootWork.Outcome outcome,
+      DeskSettings settings,
+      Monitor monitor,
+      CompletableFuture<String> result) {
     try {
       Stage stage = new Stage();
       DeskModel model =
           new DeskModel(new Ready(outcome), (name, work) -> work.run(), Runnable::run, new Mute());
-      DeskWindow window = new DeskWindow(model, page -> {});
+      DeskWindow window = new DeskWindow(model, page -> {}, settings);
       stage.setScene(new Scene(window.root(), WIDTH, HEIGHT));
       stage.show();
       model.open(List.of(Path.of("hundred")));
@@ -341,11 +349,65 @@ public final class WindowFrames {
   }
 
   /** Has the shoot already. */
-  private record Ready(ShootWork.Outcome outcome) implements ShootWork {
+  private record Ready(ShootWork.Outcome outcome) implements ShootWork, ShootWork.Session {
     @Override
-    public Outcome read(List<Path> roots, Monitor monitor) {
+    public Session open(List<Path> roots) {
+      return this;
+    }
+
+    @Override
+    public List<SavedShoots.Recent> recent() {
+      return List.of();
+    }
+
+    @Override
+    public void forget(SavedShoots.Recent shoot) {}
+
+    @Override
+    public Optional<Outcome> kept() {
+      return Optional.empty();
+    }
+
+    @Override
+    public Wishes wishes() {
+      return Wishes.NONE;
+    }
+
+    @Override
+    public boolean isLinedUpFor(Wishes wishes) {
+      return true;
+    }
+
+    @Override
+    public boolean needsReading(Wishes wishes) {
+      return false;
+    }
+
+    @Override
+    public Outcome read(Wishes wishes, Monitor monitor) {
       return outcome;
     }
+
+    @Override
+    public Outcome lineUp(Wishes wishes, Monitor monitor) {
+      return outcome;
+    }
+
+    @Override
+    public ShootSession.Changes changes(Monitor monitor) {
+      throw new UnsupportedOperationException("nothing was kept");
+    }
+
+    @Override
+    public void keep(Wishes wishes) {}
+
+    @Override
+    public Optional<String> trouble() {
+      return Optional.empty();
+    }
+
+    @Override
+    public void close() {}
 
     @Override
     public boolean wouldReplace(Shoot shoot, Path target) {
@@ -353,7 +415,8 @@ public final class WindowFrames {
     }
 
     @Override
-    public Outcome handOver(Shoot shoot, Path target, boolean replace, Monitor monitor) {
+    public Outcome handOver(
+        Shoot shoot, Path target, boolean replace, Wishes wishes, Monitor monitor) {
       return outcome;
     }
   }
