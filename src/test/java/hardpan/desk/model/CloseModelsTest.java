@@ -417,6 +417,62 @@ class CloseModelsTest {
       return outcome;
     }
 
+    private final class FakeSession implements Session {
+      @Override
+      public Optional<Outcome> kept() {
+        return Optional.empty();
+      }
+
+      @Override
+      public Wishes wishes() {
+        return Wishes.NONE;
+      }
+
+      @Override
+      public boolean isLinedUpFor(Wishes wishes) {
+        return true;
+      }
+
+      @Override
+      public boolean needsReading(Wishes wishes) {
+        return false;
+      }
+
+      @Override
+      public Outcome read(Wishes wishes, Monitor monitor) {
+        return outcome;
+      }
+
+      @Override
+      public Outcome lineUp(Wishes wishes, Monitor monitor) {
+        return outcome;
+      }
+
+      @Override
+      public ShootSession.Changes changes(Monitor monitor) {
+        return new ShootSession.Changes(List.of(), List.of(), List.of(), List.of());
+      }
+
+      @Override
+      public void keep(Wishes wishes) {}
+
+      @Override
+      public Optional<String> trouble() {
+        return Optional.empty();
+      }
+
+      @Override
+      public void close() {}
+    }
+
+    @Override
+    public List<SavedShoots.Recent> recent() {
+      return List.of();
+    }
+
+    @Override
+    public void forget(SavedShoots.Recent shoot) {}
+
     @Override
     public Outcome lineUp(Wishes wishes, Monitor monitor) {
       return outcome;
