@@ -35,11 +35,13 @@ import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.function.UnaryOperator;
+import org.jspecify.annotations.NullUnmarked;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** Listening, pictures and the place by hand, without the toolkit and without a sound device. */
+@NullUnmarked
 class CloseModelsTest {
   private static final int RATE = ShootSamples.RATE;
   private static final double CLIP_START = 9;
@@ -416,62 +418,6 @@ class CloseModelsTest {
     public Outcome read(Wishes wishes, Monitor monitor) {
       return outcome;
     }
-
-    private final class FakeSession implements Session {
-      @Override
-      public Optional<Outcome> kept() {
-        return Optional.empty();
-      }
-
-      @Override
-      public Wishes wishes() {
-        return Wishes.NONE;
-      }
-
-      @Override
-      public boolean isLinedUpFor(Wishes wishes) {
-        return true;
-      }
-
-      @Override
-      public boolean needsReading(Wishes wishes) {
-        return false;
-      }
-
-      @Override
-      public Outcome read(Wishes wishes, Monitor monitor) {
-        return outcome;
-      }
-
-      @Override
-      public Outcome lineUp(Wishes wishes, Monitor monitor) {
-        return outcome;
-      }
-
-      @Override
-      public ShootSession.Changes changes(Monitor monitor) {
-        return new ShootSession.Changes(List.of(), List.of(), List.of(), List.of());
-      }
-
-      @Override
-      public void keep(Wishes wishes) {}
-
-      @Override
-      public Optional<String> trouble() {
-        return Optional.empty();
-      }
-
-      @Override
-      public void close() {}
-    }
-
-    @Override
-    public List<SavedShoots.Recent> recent() {
-      return List.of();
-    }
-
-    @Override
-    public void forget(SavedShoots.Recent shoot) {}
 
     @Override
     public Outcome lineUp(Wishes wishes, Monitor monitor) {
