@@ -113,24 +113,31 @@ public final class LineUp {
     return proofs;
   }
 
-  private Placement placement(FineSearch fine, Measured measured, List<Proof> proofs) {
+  private Placement placement(FineSearch fine, Measured measured, List<Proof> proofs)
+      throws MediaException {
     Proof proof = measured.proof();
     StraightLine line = measured.line();
+    List<Proof> rivals = new ArrayList<>();
     for (Proof other : proofs) {
       double apart = Math.abs(other.line().interceptSeconds() - proof.line().interceptSeconds());
       if (apart > OTHER_PLACE_SECONDS && other.strength() >= AMBIGUOUS_SHARE * proof.strength()) {
-        return result(
-            State.AMBIGUOUS,
-            fine,
-            measured,
-            0.5,
-            String.format(
-                Locale.ROOT,
-                "Two places fit about equally well: %.3f s and %.3f s; the same sound was played"
-                    + " more than once.",
-                line.intercept(),
-                other.line().interceptSeconds()));
+        rivals.add(other);
       }
+    }
+    if (!rivals.isEmpty()) {
+      return result(
+              State.AMBIGUOUS,
+              fine,
+              measured,
+              0.5,
+              String.format(
+                  Locale.ROOT,
+                  "%s places fit about equally well: %.3f s and %.3f s; the same sound was played"
+                      + " more than once.",
+                  rivals.size() == 1 ? "Two" : "Several",
+                  line.intercept(),
+                  rivals.get(0).line().interceptSeconds()))
+          .with(new Placement.Notes(others(fine, proof, rivals), measured.later(), false, null));
     }
     int total = measured.points().size();
     double confidence =
@@ -151,6 +158,24 @@ public final class LineUp {
                 proof.channel() + 1,
                 measured.referenceChannel() + 1)
             + Later.words(measured.later()));
+  }
+
+  /** The places of rivals, each with its share of what speaks for any of the places. */
+  private static List<Placement.Other> others(FineSearch fine, Proof proof, List<Proof> rivals)
+      throws MediaException {
+    double sum = proof.strength() + rivals.stream().mapToDouble(Proof::strength).sum();
+    List<Placement.Other> others = new ArrayList<>();
+    for (Proof rival : rivals) {
+      Measured there = fine.measure(rival);
+      double share = rival.strength() / sum;
+      others.add(
+          there == null
+              ? new Placement.Other(
+                  rival.line().interceptSeconds(), 1e6 * rival.line().slope(), false, share)
+              : new Placement.Other(
+                  there.line().intercept(), 1e6 * there.line().slope(), there.inverted(), share));
+    }
+    return others;
   }
 
   private Placement result(
@@ -174,6 +199,8 @@ public final class LineUp {
         measured.proof().channel(),
         measured.referenceChannel(),
         why,
-        windows);
+        windows,
+        List.of(),
+        new Placement.Notes(List.of(), measured.later(), false, null));
   }
 }

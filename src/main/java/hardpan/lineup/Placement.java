@@ -20,6 +20,7 @@ import org.jspecify.annotations.Nullable;
  * @param why one sentence: the evidence, or the reason for the refusal
  * @param windows the measured points, for the residual picture
  * @param via ids of the sources it was placed through, nearest first; empty if directly
+ * @param notes what else was found on the way
  */
 public record Placement(
     State state,
@@ -33,11 +34,42 @@ public record Placement(
     @Nullable Integer referenceChannel,
     String why,
     List<Window> windows,
-    List<String> via) {
+    List<String> via,
+    Notes notes) {
   /** Copies the lists. */
   public Placement {
     windows = List.copyOf(windows);
     via = List.copyOf(via);
+  }
+
+  /** A place with nothing else to tell. */
+  public Placement(
+      State state,
+      @Nullable Double offsetSeconds,
+      @Nullable Double driftPpm,
+      boolean inverted,
+      double confidence,
+      @Nullable Double residualMs,
+      @Nullable Double overlapSeconds,
+      @Nullable Integer channel,
+      @Nullable Integer referenceChannel,
+      String why,
+      List<Window> windows,
+      List<String> via) {
+    this(
+        state,
+        offsetSeconds,
+        driftPpm,
+        inverted,
+        confidence,
+        residualMs,
+        overlapSeconds,
+        channel,
+        referenceChannel,
+        why,
+        windows,
+        via,
+        Notes.NONE);
   }
 
   /** A place that was found on the reference itself. */
@@ -97,6 +129,95 @@ public record Placement(
    * @param counted whether it lies on the line
    */
   public record Window(double sourceSeconds, double delaySeconds, boolean counted) {}
+
+  /**
+   * What was found beside the place.
+   *
+   * @param otherPlaces where else it fits about as well, best first; empty if nowhere
+   * @param later other channels that hear the event later
+   * @param byPicture whether it was moved so that what is seen coincides, not what is heard
+   * @param flightSeconds how long the sound needs to the channel it was measured with, as far as
+   *     the reference's channel has not the same way; null if not known
+   */
+  public record Notes(
+      List<Other> otherPlaces,
+      List<Later> later,
+      boolean byPicture,
+      @Nullable Double flightSeconds) {
+    /** Nothing. */
+    public static final Notes NONE = new Notes(List.of(), List.of(), false, null);
+
+    /** Copies the lists. */
+    public Notes {
+      otherPlaces = List.copyOf(otherPlaces);
+      later = List.copyOf(later);
+    }
+  }
+
+  /**
+   * Another place that fits about as well.
+   *
+   * @param offsetSeconds place of the source's first frame there
+   * @param driftPpm the clock there
+   * @param inverted whether it is upside down there
+   * @param confidence its share of what speaks for any of the places, 0 to 1
+   */
+  public record Other(double offsetSeconds, double driftPpm, boolean inverted, double confidence) {}
+
+  /** Where else it fits about as well, best first; empty if nowhere. */
+  public List<Other> otherPlaces() {
+    return notes.otherPlaces();
+  }
+
+  /** The same place with other notes. */
+  public Placement with(Notes more) {
+    return new Placement(
+        state,
+        offsetSeconds,
+        driftPpm,
+        inverted,
+        confidence,
+        residualMs,
+        overlapSeconds,
+        channel,
+        referenceChannel,
+        why,
+        windows,
+        via,
+        more);
+  }
+
+  /** The same, later by some seconds, with another reason. */
+  Placement shifted(double seconds, String reason) {
+    return new Placement(
+        state,
+        offsetSeconds == null ? null : (Double) (offsetSeconds + seconds),
+        driftPpm,
+        inverted,
+        confidence,
+        residualMs,
+        overlapSeconds,
+        channel,
+        referenceChannel,
+        reason,
+        windows.stream()
+            .map(one -> new Window(one.sourceSeconds(), one.delaySeconds() + seconds, one.counted()))
+            .toList(),
+        via,
+        new Notes(
+            notes.otherPlaces().stream()
+                .map(
+                    other ->
+                        new Other(
+                            other.offsetSeconds() + seconds,
+                            other.driftPpm(),
+                            other.inverted(),
+                            other.confidence()))
+                .toList(),
+            notes.later(),
+            notes.byPicture(),
+            notes.flightSeconds()));
+  }
 
   /** Of a source that a person left out. */
   public static Placement leftOut() {

@@ -374,7 +374,8 @@ public final class ShootSolver {
         placement.referenceChannel(),
         why,
         placement.windows(),
-        placement.via());
+        placement.via(),
+        placement.notes());
   }
 
   private static Placement doubtful(Placement placement, Clock clock, Clock rival) {
@@ -395,7 +396,14 @@ public final class ShootSolver {
             rival.offsetSeconds(),
             placement.why()),
         placement.windows(),
-        placement.via());
+        placement.via(),
+        new Placement.Notes(
+            List.of(
+                new Placement.Other(
+                    rival.offsetSeconds(), rival.driftPpm(), placement.inverted(), 0.5)),
+            placement.notes().later(),
+            false,
+            null));
   }
 
   /** A place by way of other sources. */

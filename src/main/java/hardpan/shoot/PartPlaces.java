@@ -50,7 +50,7 @@ final class PartPlaces {
     int number = piece.run().partOf(source.path());
     String why = whole.why() + " " + words(number);
     if (offset == null || drift == null) {
-      return with(whole, source, null, null, null, List.of(), why);
+      return with(whole, source, null, null, null, List.of(), why, whole.notes());
     }
     Run.Part part = part(source);
     double start = seconds(part.startFrame());
@@ -66,7 +66,7 @@ final class PartPlaces {
         windows.add(new Placement.Window(at, window.delaySeconds() + start, window.counted()));
       }
     }
-    return with(whole, source, from, drift, overlap, windows, why);
+    return with(whole, source, from, drift, overlap, windows, why, notes(whole, start));
   }
 
   private Placement with(
@@ -76,7 +76,8 @@ final class PartPlaces {
       @Nullable Double drift,
       @Nullable Double overlap,
       List<Placement.Window> windows,
-      String why) {
+      String why,
+      Placement.Notes notes) {
     Integer channel = whole.channel();
     Analysis analysis = source.analysis();
     Integer own = channel == null ? null : channel - piece.firstChannel(source.path());
@@ -94,7 +95,26 @@ final class PartPlaces {
         whole.referenceChannel(),
         why,
         windows,
-        whole.via());
+        whole.via(),
+        notes);
+  }
+
+  /** The notes of a part that starts so many seconds after the whole. */
+  private static Placement.Notes notes(Placement whole, double start) {
+    Placement.Notes notes = whole.notes();
+    return new Placement.Notes(
+        notes.otherPlaces().stream()
+            .map(
+                other ->
+                    new Placement.Other(
+                        other.offsetSeconds() + start * (1 + other.driftPpm() * 1e-6),
+                        other.driftPpm(),
+                        other.inverted(),
+                        other.confidence()))
+            .toList(),
+        notes.later(),
+        notes.byPicture(),
+        notes.flightSeconds());
   }
 
   private String words(int number) {

@@ -17,6 +17,7 @@ import hardpan.report.LeftOutReport;
 import hardpan.report.Moment;
 import hardpan.report.OverloadReport;
 import hardpan.report.PairReport;
+import hardpan.report.OtherPlaceReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
 import hardpan.report.SourceReport;
@@ -231,7 +232,20 @@ public final class ReportMaker {
             placement.residualMs(),
             placement.overlapSeconds(),
             placement.via(),
-            placement.why());
+            placement.why(),
+            placement.otherPlaces().stream()
+                .map(
+                    other ->
+                        new OtherPlaceReport(
+                            other.offsetSeconds(),
+                            other.driftPpm(),
+                            other.inverted(),
+                            other.confidence()))
+                .toList(),
+            placement.notes().byPicture()
+                ? PlacementReport.Basis.PICTURE
+                : PlacementReport.Basis.SOUND,
+            placement.notes().flightSeconds());
   }
 
   private static LaneReport lane(WrittenLane written) {

@@ -276,7 +276,22 @@ public final class ShootSteps {
    *     be kept to
    */
   public Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes) throws ShootException {
-    return new ShootLineUp(shoot, choice, scratch, monitor).run(wanted, wishes.about(shoot));
+    return lineUp(shoot, wanted, wishes, PlaceBy.SOUND);
+  }
+
+  /**
+   * Chooses the reference and lines everything up to it.
+   *
+   * @param wanted the reference the person wants, or null for the longest good recording
+   * @param wishes what the person decides; what fits no source does not matter
+   * @param placeBy what shall coincide
+   * @throws ShootException if the wanted reference is not there or cannot be read, or a wish cannot
+   *     be kept to
+   */
+  public Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes, PlaceBy placeBy)
+      throws ShootException {
+    return new ShootLineUp(shoot, choice, scratch, monitor)
+        .run(wanted, wishes.about(shoot), placeBy);
   }
 
   private <T, R> List<R> work(
