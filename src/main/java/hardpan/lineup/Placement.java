@@ -201,7 +201,8 @@ public record Placement(
         referenceChannel,
         reason,
         windows.stream()
-            .map(one -> new Window(one.sourceSeconds(), one.delaySeconds() + seconds, one.counted()))
+            .map(
+                one -> new Window(one.sourceSeconds(), one.delaySeconds() + seconds, one.counted()))
             .toList(),
         via,
         new Notes(

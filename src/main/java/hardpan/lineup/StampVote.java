@@ -62,8 +62,7 @@ public final class StampVote {
    * @param siblings other recordings of the device
    * @return the placement itself, or the same one as placed at one of its places
    */
-  public static Placement decided(
-      Placement placement, List<Stamp> stamps, List<Sibling> siblings) {
+  public static Placement decided(Placement placement, List<Stamp> stamps, List<Sibling> siblings) {
     Double own = placement.offsetSeconds();
     Double drift = placement.driftPpm();
     if (placement.state() != State.AMBIGUOUS
@@ -73,8 +72,7 @@ public final class StampVote {
       return placement;
     }
     List<Placement.Other> places = new ArrayList<>();
-    double others =
-        placement.otherPlaces().stream().mapToDouble(Placement.Other::confidence).sum();
+    double others = placement.otherPlaces().stream().mapToDouble(Placement.Other::confidence).sum();
     places.add(new Placement.Other(own, drift, placement.inverted(), Math.max(0, 1 - others)));
     places.addAll(placement.otherPlaces());
     Placement.Other chosen = null;
@@ -86,7 +84,7 @@ public final class StampVote {
       }
       double expected = stamp.seconds() - clock.ahead;
       Placement.Other place = clearly(places, expected);
-      if (place == null || (chosen != null && chosen != place)) {
+      if (place == null || (chosen != null && !chosen.equals(place))) {
         // Clocks that say nothing clear, or two that contradict each other, decide nothing.
         return placement;
       }
@@ -108,8 +106,7 @@ public final class StampVote {
   /** By how much a device's clock is ahead of the reference, from so many recordings. */
   private record Known(double ahead, double spread, int count) {}
 
-  private static @Nullable Known known(
-      String kind, List<Sibling> siblings) {
+  private static @Nullable Known known(String kind, List<Sibling> siblings) {
     List<Double> ahead = new ArrayList<>();
     for (Sibling sibling : siblings) {
       Double offset = sibling.placement().offsetSeconds();
@@ -157,7 +154,7 @@ public final class StampVote {
 
   private static Placement at(
       Placement.Other chosen, List<Placement.Other> places, Placement before, String says) {
-    boolean isFirst = chosen == places.get(0);
+    boolean isFirst = chosen.equals(places.get(0));
     return new Placement(
         State.PLACED,
         chosen.offsetSeconds(),
@@ -172,7 +169,7 @@ public final class StampVote {
         isFirst ? before.windows() : List.of(),
         before.via(),
         new Placement.Notes(
-            places.stream().filter(place -> place != chosen).toList(),
+            places.stream().filter(place -> !place.equals(chosen)).toList(),
             before.notes().later(),
             false,
             null));

@@ -66,10 +66,8 @@ final class ShootLineUp {
     }
     RunPiece reference = wanted == null ? longest(pieces) : named(shoot, wanted, pieces);
     Map<String, Double> pins = pins(wishes, pieces, reference);
-    Map<String, Placement> solved =
-        StartStamps.decided(pieces, solved(pieces, reference, pins));
-    List<ShootSource> placed =
-        measured(placed(pieces, leftOut, reference, solved), reference);
+    Map<String, Placement> solved = StartStamps.decided(pieces, solved(pieces, reference, pins));
+    List<ShootSource> placed = measured(placed(pieces, leftOut, reference, solved), reference);
     // What was cut off is measured where the sounds agree; only then may places follow the picture.
     Map<String, Placement> shown =
         placeBy == PlaceBy.PICTURE ? byPicture(pieces, solved, pins.keySet()) : solved;

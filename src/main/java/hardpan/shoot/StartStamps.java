@@ -62,8 +62,8 @@ final class StartStamps {
       LocalDateTime local = claim.local();
       if (local != null) {
         ZoneOffset offset = claim.offset();
-        double seconds =
-            local.toEpochSecond(offset == null ? ZoneOffset.UTC : offset) + local.getNano() * 1e-9;
+        ZoneOffset zone = offset == null ? ZoneOffset.UTC : offset;
+        double seconds = local.toInstant(zone).toEpochMilli() / 1000.0;
         // A time with a zone and one without are not told from the same point.
         stamps.add(new Stamp(claim.origin() + (offset == null ? "" : " with zone"), seconds));
       }

@@ -15,8 +15,8 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /**
- * A camera whose clock is 7200 s and a bit ahead of the reference, and a clip of it that fits at 100
- * s and at 340 s.
+ * A camera whose clock is 7200 s and a bit ahead of the reference, and a clip of it that fits at
+ * 100 s and at 340 s.
  */
 class StampVoteTest {
   private static final double AHEAD = 7200.4;
@@ -49,8 +49,7 @@ class StampVoteTest {
 
   @Test
   void aClockKnownFromOthersDecidesAndSaysSo() {
-    Placement first =
-        StampVote.decided(twice(), stamp(100 + AHEAD + 1), siblings(0, 0.7, -0.6));
+    Placement first = StampVote.decided(twice(), stamp(100 + AHEAD + 1), siblings(0, 0.7, -0.6));
     assertEquals(State.PLACED, first.state());
     assertEquals(100, first.offsetSeconds());
     assertEquals(340, first.otherPlaces().get(0).offsetSeconds());
