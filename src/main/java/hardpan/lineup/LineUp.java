@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Finds the place of one source on the reference's clock.
@@ -137,7 +138,9 @@ public final class LineUp {
                   rivals.size() == 1 ? "Two" : "Several",
                   line.intercept(),
                   rivals.get(0).line().interceptSeconds()))
-          .with(new Placement.Notes(others(fine, proof, rivals), measured.later(), false, null));
+          .with(
+              new Placement.Notes(
+                  others(fine, proof, rivals), measured.later(), false, null, null));
     }
     int total = measured.points().size();
     double confidence =
@@ -188,6 +191,7 @@ public final class LineUp {
           new Placement.Window(
               point.seconds(), point.delaySeconds(), distance <= 6 * line.scatter()));
     }
+    ClockBend bend = bend(windows, line);
     return new Placement(
         state,
         line.intercept(),
@@ -198,9 +202,31 @@ public final class LineUp {
         fine.overlapSeconds(line.intercept(), reference.durationSeconds()),
         measured.proof().channel(),
         measured.referenceChannel(),
-        why,
+        bend == null ? why : why + " " + words(bend),
         windows,
         List.of(),
-        new Placement.Notes(List.of(), measured.later(), false, null));
+        new Placement.Notes(List.of(), measured.later(), false, null, bend));
+  }
+
+  private static @Nullable ClockBend bend(List<Placement.Window> windows, StraightLine line) {
+    List<Placement.Window> ordered =
+        windows.stream()
+            .sorted(Comparator.comparingDouble(Placement.Window::sourceSeconds))
+            .toList();
+    return ClockBend.of(
+        ordered.stream().mapToDouble(Placement.Window::sourceSeconds).toArray(),
+        ordered.stream()
+            .mapToDouble(window -> window.delaySeconds() - line.at(window.sourceSeconds()))
+            .toArray());
+  }
+
+  private static String words(ClockBend bend) {
+    return String.format(
+        Locale.ROOT,
+        "Its clock bends: it goes up to %.2f ms beside the straight line, in %d pieces that leave"
+            + " %.3f ms; lanes are written by the straight line.",
+        bend.largestMs(),
+        bend.knots().size() - 1,
+        bend.residualMs());
   }
 }

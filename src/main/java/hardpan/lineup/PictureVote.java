@@ -104,7 +104,7 @@ public final class PictureVote {
                     Locale.ROOT,
                     " Placed by picture: the sound reached it %.1f ms after the reference's feed.",
                     1000 * flight))
-        .with(new Placement.Notes(List.of(), notes.later(), true, flight));
+        .with(new Placement.Notes(List.of(), notes.later(), true, flight, notes.bend()));
   }
 
   /** How much later a channel hears than its neighbour; null if that is not known. */

@@ -138,14 +138,16 @@ public record Placement(
    * @param byPicture whether it was moved so that what is seen coincides, not what is heard
    * @param flightSeconds how long the sound needs to the channel it was measured with, as far as
    *     the reference's channel has not the same way; null if not known
+   * @param bend how its clock strays from the straight line; null if no bend is proved
    */
   public record Notes(
       List<Other> otherPlaces,
       List<Later> later,
       boolean byPicture,
-      @Nullable Double flightSeconds) {
+      @Nullable Double flightSeconds,
+      @Nullable ClockBend bend) {
     /** Nothing. */
-    public static final Notes NONE = new Notes(List.of(), List.of(), false, null);
+    public static final Notes NONE = new Notes(List.of(), List.of(), false, null, null);
 
     /** Copies the lists. */
     public Notes {
@@ -217,7 +219,8 @@ public record Placement(
                 .toList(),
             notes.later(),
             notes.byPicture(),
-            notes.flightSeconds()));
+            notes.flightSeconds(),
+            notes.bend()));
   }
 
   /** Of a source that a person left out. */

@@ -403,6 +403,7 @@ public final class ShootSolver {
                     rival.offsetSeconds(), rival.driftPpm(), placement.inverted(), 0.5)),
             placement.notes().later(),
             false,
+            null,
             null));
   }
 

@@ -172,6 +172,7 @@ public final class StampVote {
             places.stream().filter(place -> !place.equals(chosen)).toList(),
             before.notes().later(),
             false,
+            null,
             null));
   }
 }

@@ -25,6 +25,7 @@ import org.jspecify.annotations.Nullable;
  * @param otherPlaces where else it fits about as well, best first; empty if nowhere
  * @param basis whether what is heard was made to coincide or what is seen
  * @param flightSeconds how much later it hears than the reference's feed; null if not known
+ * @param clockBend how the clock strays from the straight line; null if no bend is proved
  */
 public record PlacementReport(
     State state,
@@ -38,7 +39,8 @@ public record PlacementReport(
     String why,
     List<OtherPlaceReport> otherPlaces,
     Basis basis,
-    @Nullable Double flightSeconds) {
+    @Nullable Double flightSeconds,
+    @Nullable ClockBendReport clockBend) {
   /** Rounds and copies; a placed source must have an offset and a drift. */
   public PlacementReport {
     Objects.requireNonNull(state, "state");
@@ -81,6 +83,7 @@ public record PlacementReport(
         why,
         List.of(),
         Basis.SOUND,
+        null,
         null);
   }
 

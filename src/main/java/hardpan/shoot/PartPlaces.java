@@ -1,5 +1,6 @@
 package hardpan.shoot;
 
+import hardpan.lineup.ClockBend;
 import hardpan.lineup.Placement;
 import java.util.ArrayList;
 import java.util.List;
@@ -114,7 +115,20 @@ final class PartPlaces {
             .toList(),
         notes.later(),
         notes.byPicture(),
-        notes.flightSeconds());
+        notes.flightSeconds(),
+        bend(notes.bend(), start));
+  }
+
+  /** The bend of a part, from that of the whole. */
+  private static @Nullable ClockBend bend(@Nullable ClockBend whole, double start) {
+    return whole == null
+        ? null
+        : new ClockBend(
+            whole.knots().stream()
+                .map(knot -> new ClockBend.Knot(knot.sourceSeconds() - start, knot.besideSeconds()))
+                .toList(),
+            whole.residualMs(),
+            whole.largestMs());
   }
 
   private String words(int number) {

@@ -38,7 +38,7 @@ class PictureVoteTest {
                 referenceChannel,
                 "Heard.",
                 List.of(new Placement.Window(1, offset, true)))
-            .with(new Placement.Notes(List.of(), Arrays.asList(later), false, null));
+            .with(new Placement.Notes(List.of(), Arrays.asList(later), false, null, null));
     heard.put(id, new Heard(device, placement));
   }
 

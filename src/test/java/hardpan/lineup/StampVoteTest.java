@@ -31,7 +31,7 @@ class StampVoteTest {
             State.AMBIGUOUS, 100.0, 3.0, false, 0.5, 0.01, 20.0, 0, 0, "Two fit.", List.of())
         .with(
             new Placement.Notes(
-                List.of(new Placement.Other(340, 3, true, 0.45)), List.of(), false, null));
+                List.of(new Placement.Other(340, 3, true, 0.45)), List.of(), false, null, null));
   }
 
   private static List<Stamp> stamp(double seconds) {
