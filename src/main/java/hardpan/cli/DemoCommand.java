@@ -4,6 +4,7 @@ import hardpan.base.MediaException;
 import hardpan.demo.DemoCheck;
 import hardpan.demo.DemoMaker;
 import hardpan.demo.DemoShoot;
+import hardpan.lanes.LaneChoices;
 import hardpan.lanes.Layout;
 import hardpan.report.ChannelReport;
 import hardpan.report.PlacementReport;
@@ -79,7 +80,10 @@ final class DemoCommand implements Callable<Integer> {
     write.target = target;
     write.replace = true;
     Report report =
-        HandOver.write(shoot, write.forHandOver(job.reader(), Layout.CLIP, true), terminal)
+        HandOver.write(
+                shoot,
+                write.forHandOver(job.reader(), Layout.CLIP, LaneChoices.NONE, true),
+                terminal)
             .report();
     job.print(report);
     List<DemoCheck.Row> rows = DemoCheck.compare(DemoShoot.truth(), found(report));

@@ -23,6 +23,7 @@ final class HandoverCommand implements Callable<Integer> {
   @Mixin private CommonOptions options = new CommonOptions();
   @Mixin private WriteOptions write = new WriteOptions();
   @Mixin private LineUpOptions lineUp = new LineUpOptions();
+  @Mixin private LaneOptions lanes = new LaneOptions();
 
   @Option(
       names = "--reference",
@@ -51,7 +52,7 @@ final class HandoverCommand implements Callable<Integer> {
     return job.run(
         steps -> {
           HandOver.check(write.target, write.replace, options.paths);
-          Wishes given = lineUp.wishes(job.devices());
+          Wishes given = lineUp.wishes(job.devices()).withLanes(lanes.choices());
           if (lineUp.forget) {
             steps.forget();
           }
@@ -61,7 +62,7 @@ final class HandoverCommand implements Callable<Integer> {
           HandOver.check(write.target, write.replace, found.files());
           Wishes wishes = steps.wishes(given);
           Shoot placed = steps.lineUp(steps.read(found), reference, wishes, lineUp.placeBy);
-          return job.handOver(placed, write, layout, true);
+          return job.handOver(placed, write, layout, wishes.lanes(), true);
         });
   }
 }

@@ -1,6 +1,7 @@
 package hardpan.cli;
 
 import hardpan.base.MediaException;
+import hardpan.lanes.LaneChoices;
 import hardpan.lanes.Layout;
 import hardpan.media.ReaderChoice;
 import hardpan.report.Report;
@@ -103,10 +104,10 @@ final class Job {
   }
 
   /** Writes a hand-over of a shoot and prints its report; gives the exit code. */
-  int handOver(Shoot shoot, WriteOptions write, Layout layout, boolean measured)
+  int handOver(Shoot shoot, WriteOptions write, Layout layout, LaneChoices lanes, boolean measured)
       throws ShootException {
     HandOver.Result result =
-        HandOver.write(shoot, write.forHandOver(options.reader, layout, measured), terminal);
+        HandOver.write(shoot, write.forHandOver(options.reader, layout, lanes, measured), terminal);
     print(result.report());
     if (!options.json && !options.quiet) {
       terminal.out().println();

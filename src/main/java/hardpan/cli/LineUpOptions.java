@@ -27,9 +27,7 @@ final class LineUpOptions {
               + " times.")
   private List<String> excluded = List.of();
 
-  @Option(
-      names = "--forget",
-      description = "Forget the pins, exclusions and devices that the --shoot file keeps.")
+  @Option(names = "--forget", description = "Forget all decisions that the --shoot file keeps.")
   boolean forget;
 
   @Option(

@@ -1,8 +1,10 @@
 package hardpan.cli;
 
+import hardpan.lanes.LaneChoices;
 import hardpan.lanes.Layout;
 import hardpan.shoot.HandOver;
 import hardpan.shoot.Shoot;
+import hardpan.shoot.Wishes;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -18,6 +20,7 @@ final class SplitCommand implements Callable<Integer> {
 
   @Mixin private CommonOptions options = new CommonOptions();
   @Mixin private WriteOptions write = new WriteOptions();
+  @Mixin private LaneOptions lanes = new LaneOptions();
 
   @Option(
       names = "--unchecked",
@@ -37,10 +40,13 @@ final class SplitCommand implements Callable<Integer> {
         steps -> {
           HandOver.check(write.target, write.replace, options.paths);
           Shoot found = steps.find(options.paths, job.devices());
+          Wishes given = Wishes.NONE.withLanes(lanes.choices());
+          given.check(found);
           HandOver.check(write.target, write.replace, found.files());
+          LaneChoices all = steps.wishes(given).lanes();
           return unchecked
-              ? job.handOver(steps.takeUnchecked(found), write, Layout.CLIP, false)
-              : job.handOver(steps.read(found), write, Layout.CLIP, true);
+              ? job.handOver(steps.takeUnchecked(found), write, Layout.CLIP, all, false)
+              : job.handOver(steps.read(found), write, Layout.CLIP, all, true);
         });
   }
 }

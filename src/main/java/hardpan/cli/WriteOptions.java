@@ -2,8 +2,10 @@ package hardpan.cli;
 
 import hardpan.lanes.Arrangement;
 import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.LaneChoices;
 import hardpan.lanes.Layout;
 import hardpan.lanes.NameTemplate;
+import hardpan.lanes.SampleChoice;
 import hardpan.media.ReaderChoice;
 import hardpan.shoot.HandOver;
 import java.nio.file.Path;
@@ -48,9 +50,33 @@ final class WriteOptions {
               + " Default: {device}_{run}_{lane}.")
   NameTemplate names = NameTemplate.USUAL;
 
-  HandOver.Options forHandOver(ReaderChoice choice, Layout layout, boolean measured) {
+  @Option(
+      names = "--samples",
+      paramLabel = "KIND",
+      defaultValue = "kept",
+      converter = SamplesConverter.class,
+      description =
+          "kept: as many bits as each source's sound needs; pcm16, pcm24, float32. Default: kept.")
+  SampleChoice samples = SampleChoice.KEPT;
+
+  HandOver.Options forHandOver(
+      ReaderChoice choice, Layout layout, LaneChoices lanes, boolean measured) {
     return new HandOver.Options(
-        target, replace, drift, new Arrangement(layout, poly, names), measured, choice, Job.now());
+        target,
+        replace,
+        drift,
+        new Arrangement(layout, poly, names, samples),
+        lanes,
+        measured,
+        choice,
+        Job.now());
+  }
+
+  /** Takes the word in lower case. */
+  static final class SamplesConverter extends WordConverter<SampleChoice> {
+    SamplesConverter() {
+      super(SampleChoice.values());
+    }
   }
 
   /** Takes a template, or says what is wrong with it. */

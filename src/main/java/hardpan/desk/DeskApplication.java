@@ -1,8 +1,10 @@
 package hardpan.desk;
 
 import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.DeskSettings;
 import hardpan.desk.model.ShootJob;
 import hardpan.desk.model.Texts;
+import hardpan.shoot.SavedShoots;
 import java.nio.file.Path;
 import java.util.concurrent.atomic.AtomicReference;
 import javafx.application.Application;
@@ -22,22 +24,32 @@ public final class DeskApplication extends Application {
 
   @Override
   public void start(Stage stage) {
+    SavedShoots saved = SavedShoots.ofThisPerson();
+    DeskSettings settings = new DeskSettings(saved.folder());
     FxDialogs dialogs = new FxDialogs(stage);
     DeskModel model =
-        new DeskModel(new ShootJob(), DeskModel.Starter.THREADS, Platform::runLater, dialogs);
+        new DeskModel(new ShootJob(saved), DeskModel.Starter.THREADS, Platform::runLater, dialogs);
     RUNNING.set(model);
     DeskWindow window =
-        new DeskWindow(model, page -> getHostServices().showDocument(page.toUri().toString()));
-    show(stage, model, window);
+        new DeskWindow(
+            model, page -> getHostServices().showDocument(page.toUri().toString()), settings);
+    show(stage, model, window, settings);
     dialogs.dressAs(window);
     model.open(getParameters().getRaw().stream().map(Path::of).toList());
   }
 
+  /** The window is gone: keeps what is decided. */
+  @Override
+  public void stop() {
+    stopRunning();
+  }
+
   /** Puts a window on a stage and ties the two together. */
-  static void show(Stage stage, DeskModel model, DeskWindow window) {
+  static void show(Stage stage, DeskModel model, DeskWindow window, DeskSettings settings) {
     stage.setScene(new Scene(window.root(), WIDTH, HEIGHT));
     stage.setMinWidth(720);
     stage.setMinHeight(480);
+    WindowPlace.restore(stage, settings);
     stage.setTitle(Texts.of("window.title"));
     model
         .shootProperty()
@@ -50,8 +62,15 @@ public final class DeskApplication extends Application {
     stage.setOnCloseRequest(
         event -> {
           event.consume();
-          model.close(stage::close);
+          window.close();
         });
+    window.onClose(
+        () ->
+            model.close(
+                () -> {
+                  WindowPlace.keep(stage, settings);
+                  stage.close();
+                }));
     stage.show();
     window.focusFirst();
   }

@@ -1,19 +1,29 @@
 package hardpan.desk;
 
+import hardpan.desk.clock.ClockView;
 import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.DeskSettings;
 import hardpan.desk.model.ShownShoot;
 import hardpan.desk.model.Texts;
 import java.io.File;
 import java.util.List;
 import javafx.beans.binding.Bindings;
 import javafx.geometry.Orientation;
+import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.SplitPane;
+import javafx.scene.control.TextInputControl;
+import javafx.scene.control.ToggleButton;
+import javafx.scene.control.ToggleGroup;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.DragEvent;
 import javafx.scene.input.Dragboard;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyCodeCombination;
+import javafx.scene.input.KeyCombination;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.input.TransferMode;
 import javafx.scene.layout.BorderPane;
 import javafx.scene.layout.HBox;
@@ -23,50 +33,113 @@ import javafx.scene.layout.VBox;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The one screen: what the shoot is at the top, its picture, sources and details below, the
- * hand-over at the foot. Empty, it says what to do.
+ * The window, in the order of the job: at the top what the shoot is, below it one of two pages, the
+ * sources and what was found in them or the lanes to be written, at the foot the hand-over. Empty,
+ * it says what to do.
  */
-final class DeskWindow {
+final class DeskWindow implements DeskMenus.Pages {
+  /** Takes back. */
+  static final KeyCombination UNDO =
+      new KeyCodeCombination(KeyCode.Z, KeyCombination.SHORTCUT_DOWN);
+
+  /** Does again; the menu has the other usual keys. */
+  private static final KeyCombination REDO =
+      new KeyCodeCombination(KeyCode.Y, KeyCombination.SHORTCUT_DOWN);
+
   private final DeskModel model;
   private final Theme theme = new Theme();
   private final BorderPane root = new BorderPane();
+  private final StackPane layers = new StackPane(root);
   private final EmptyView empty;
   private final SourcesView sources;
-  private final SplitPane full;
+  private final LanesView lanes;
+  private final KeysView keys = new KeysView();
+  private final Node sourcesPage;
   private final Label name = new Label();
   private final Label overview = new Label();
+  private final ToggleButton toSources = new ToggleButton(Texts.of("page.sources"));
+  private final ToggleButton toLanes = new ToggleButton(Texts.of("page.lanes"));
+  private final HBox steps = new HBox(toSources, toLanes);
   private final Button another = new Button(Texts.of("head.another"));
+  private Runnable closing = () -> {};
 
-  DeskWindow(DeskModel model, PageOpener opener) {
+  DeskWindow(DeskModel model, PageOpener opener, DeskSettings settings) {
     this.model = model;
+    theme.darkProperty().set(settings.isDark());
+    theme.darkProperty().addListener((property, before, now) -> settings.setDark(now));
     empty = new EmptyView(model);
     sources = new SourcesView(model);
-    DetailsView details = new DetailsView(model);
-    SplitPane lower = new SplitPane(sources.root(), details.root());
-    lower.setDividerPositions(0.4);
-    full = new SplitPane(new ClockView(model, theme).root(), lower);
-    full.setOrientation(Orientation.VERTICAL);
-    full.setDividerPositions(0.56);
-    root.setTop(head());
-    root.setCenter(new StackPane(empty.root(), full));
+    lanes = new LanesView(model);
+    sourcesPage = sourcesPage();
+    root.setTop(new VBox(new DeskMenus(model, theme, this).bar(), head()));
+    root.setCenter(new StackPane(empty.root(), sourcesPage, lanes.root()));
     root.setBottom(new HandOverBar(model, opener).root());
-    theme.dress(root);
-    root.setOnDragOver(this::dragOver);
-    root.setOnDragExited(event -> empty.showDropping(false));
-    root.setOnDragDropped(this::dropped);
+    layers.getChildren().add(keys.root());
+    theme.dress(layers);
+    layers.setOnDragOver(this::dragOver);
+    layers.setOnDragExited(event -> empty.showDropping(false));
+    layers.setOnDragDropped(this::dropped);
+    layers.addEventHandler(KeyEvent.KEY_TYPED, this::typed);
+    layers.addEventHandler(KeyEvent.KEY_PRESSED, this::pressed);
     model.shootProperty().addListener((property, before, now) -> show(before, now));
     model.workingProperty().addListener((property, before, now) -> another.setDisable(now));
     show(null, null);
   }
 
-  private VBox head() {
+  /** The views of the sources, each made by itself. */
+  private Node sourcesPage() {
+    DetailsView details = new DetailsView(model, theme);
+    SplitPane lower = new SplitPane(sources.root(), details.root());
+    lower.setDividerPositions(0.4);
+    SplitPane page =
+        new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
+    page.setOrientation(Orientation.VERTICAL);
+    page.setDividerPositions(0.56);
+    details
+        .largeProperty()
+        .addListener((property, before, now) -> page.setDividerPositions(now ? 0.1 : 0.56));
+    return page;
+  }
+
+  private HBox head() {
     name.getStyleClass().add("hp-name");
     overview.getStyleClass().add("hp-overview");
     overview.setWrapText(true);
+    ToggleGroup pages = new ToggleGroup();
+    step(toSources, pages, "sources", DeskMenus.Page.SOURCES);
+    step(toLanes, pages, "lanes", DeskMenus.Page.LANES);
+    toSources.setSelected(true);
+    // One of the two is always shown.
+    pages
+        .selectedToggleProperty()
+        .addListener(
+            (property, before, now) -> {
+              if (now == null && before != null) {
+                before.setSelected(true);
+              }
+            });
+    steps.getStyleClass().add("hp-steps");
     another.setAccessibleText(Texts.of("head.another.spoken"));
     another.setOnAction(event -> model.chooseShoot());
     another.setMinWidth(Button.USE_PREF_SIZE);
     another.setId("another");
+    VBox words = new VBox(name, overview);
+    words.setMinWidth(0);
+    HBox.setHgrow(words, Priority.ALWAYS);
+    HBox line = new HBox(words, steps, another, darkButton());
+    line.getStyleClass().add("hp-head");
+    return line;
+  }
+
+  private void step(ToggleButton button, ToggleGroup group, String id, DeskMenus.Page page) {
+    button.setToggleGroup(group);
+    button.setId("page-" + id);
+    button.setMinWidth(Button.USE_PREF_SIZE);
+    button.setAccessibleText(Texts.of("page." + id + ".spoken"));
+    button.setOnAction(event -> show(page));
+  }
+
+  private Button darkButton() {
     Button dark = new Button();
     dark.textProperty()
         .bind(
@@ -81,25 +154,69 @@ final class DeskWindow {
     dark.setMinWidth(Button.USE_PREF_SIZE);
     dark.setId("dark");
     dark.setOnAction(event -> theme.darkProperty().set(!theme.darkProperty().get()));
-    VBox words = new VBox(name, overview);
-    HBox.setHgrow(words, Priority.ALWAYS);
-    HBox line = new HBox(words, another, dark);
-    line.getStyleClass().add("hp-head");
-    return new VBox(line);
+    return dark;
+  }
+
+  @Override
+  public void show(DeskMenus.Page page) {
+    if (model.shootProperty().get() == null) {
+      return;
+    }
+    (page == DeskMenus.Page.LANES ? toLanes : toSources).setSelected(true);
+    arrange(true);
+    if (page == DeskMenus.Page.LANES) {
+      lanes.focus();
+    } else {
+      sources.focus();
+    }
+  }
+
+  private void arrange(boolean shown) {
+    empty.root().setVisible(!shown);
+    sourcesPage.setVisible(shown && toSources.isSelected());
+    lanes.root().setVisible(shown && toLanes.isSelected());
   }
 
   private void show(@Nullable ShownShoot before, @Nullable ShownShoot now) {
     boolean shown = now != null;
-    empty.root().setVisible(!shown);
-    full.setVisible(shown);
-    another.setVisible(shown);
-    another.setManaged(shown);
+    arrange(shown);
+    LaneForm.present(another, shown);
+    LaneForm.present(steps, shown);
     name.setText(now == null ? Texts.of("window.title") : now.name());
-    overview.setText(now == null ? "" : now.overview());
+    overview.setText(now == null ? Texts.of("head.what") : now.overview());
     String aside = now == null ? "" : now.leftOut();
     overview.setTooltip(aside.isEmpty() ? null : new Tooltip(Texts.of("head.left-out", aside)));
     if (shown && before == null) {
       sources.focus();
+    }
+  }
+
+  @Override
+  public void toggleKeys() {
+    keys.toggle();
+  }
+
+  /** What closing the window means. */
+  void onClose(Runnable close) {
+    closing = close;
+  }
+
+  @Override
+  public void close() {
+    closing.run();
+  }
+
+  private void typed(KeyEvent event) {
+    if (event.getCharacter().equals("?") && !(event.getTarget() instanceof TextInputControl)) {
+      keys.toggle();
+      event.consume();
+    }
+  }
+
+  private void pressed(KeyEvent event) {
+    if (REDO.match(event)) {
+      model.edits().redo();
+      event.consume();
     }
   }
 
@@ -124,7 +241,7 @@ final class DeskWindow {
   }
 
   Parent root() {
-    return root;
+    return layers;
   }
 
   Theme theme() {

@@ -4,6 +4,7 @@ import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.Notice;
 import hardpan.desk.model.Texts;
 import java.nio.file.Path;
+import java.util.Locale;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
@@ -21,7 +22,8 @@ final class HandOverBar {
   private final PageOpener opener;
   private final Label message = new Label();
   private final Button openReport = new Button(Texts.of("open-report"));
-  private final HBox noticeLine = new HBox(message, openReport);
+  private final Button act = new Button();
+  private final HBox noticeLine = new HBox(message, act, openReport);
   private final Label targetLabel = new Label(Texts.of("target.label"));
   private final TextField target = new TextField();
   private final Button handOver = new Button(Texts.of("handover"));
@@ -42,6 +44,10 @@ final class HandOverBar {
     openReport.setMinWidth(Region.USE_PREF_SIZE);
     openReport.setId("open-report");
     openReport.setOnAction(event -> openPage());
+    act.setMinWidth(Region.USE_PREF_SIZE);
+    act.setId("notice-action");
+    act.disableProperty().bind(model.workingProperty());
+    act.setOnAction(event -> act());
     noticeLine.getStyleClass().add("hp-line");
     targetLine = targetLine();
     workLine = workLine();
@@ -94,7 +100,11 @@ final class HandOverBar {
     cancel.setCancelButton(true);
     cancel.setId("cancel");
     cancel.setOnAction(event -> model.cancel());
-    HBox line = new HBox(stage, bar, cancel);
+    Label left = new Label();
+    left.textProperty().bind(model.timeLeftProperty());
+    left.setMinWidth(Region.USE_PREF_SIZE);
+    left.setId("time-left");
+    HBox line = new HBox(stage, bar, left, cancel);
     line.getStyleClass().add("hp-line");
     return line;
   }
@@ -107,6 +117,14 @@ final class HandOverBar {
     }
   }
 
+  private void act() {
+    Notice notice = model.noticeProperty().get();
+    Notice.Action action = notice == null ? null : notice.action();
+    if (action != null) {
+      model.act(action);
+    }
+  }
+
   private void show(@Nullable Notice notice) {
     present(noticeLine, notice != null);
     if (notice == null) {
@@ -114,6 +132,13 @@ final class HandOverBar {
     }
     message.setText(notice.text());
     message.setGraphic(Marks.node(notice.mark()));
+    Notice.Action action = notice.action();
+    present(act, action != null);
+    if (action != null) {
+      String key = "act." + action.name().toLowerCase(Locale.ROOT).replace('_', '-');
+      act.setText(Texts.of(key));
+      act.setAccessibleText(Texts.of(key + ".spoken"));
+    }
     boolean page = notice.page() != null;
     present(openReport, page);
     if (page) {
@@ -121,13 +146,18 @@ final class HandOverBar {
     }
   }
 
-  /** The keyboard follows the work: to Cancel while it runs, back to the button after it. */
+  /**
+   * The keyboard follows the work that was started here: to Cancel while it runs, back to the
+   * button after it. It stays with whoever is at work elsewhere, as a line-up follows every
+   * decision.
+   */
   private void arrange() {
     boolean working = model.workingProperty().get();
     boolean hadFocus = cancel.isFocused();
+    boolean startedHere = targetLine.isFocusWithin() || model.shootProperty().get() == null;
     present(workLine, working);
     present(targetLine, !working && model.shootProperty().get() != null);
-    if (working) {
+    if (working && startedHere) {
       cancel.requestFocus();
     } else if (hadFocus && model.shootProperty().get() != null) {
       handOver.requestFocus();

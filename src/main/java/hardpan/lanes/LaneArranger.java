@@ -91,7 +91,9 @@ final class LaneArranger {
           lane.format().rateHz() == referenceRateHz
               ? lane
               : lane.resampled(
-                  LaneFormats.of(lane.source(), lane.channels(), true, referenceRateHz)));
+                  arrangement
+                      .samples()
+                      .of(LaneFormats.of(lane.source(), lane.channels(), true, referenceRateHz))));
     }
     return same;
   }

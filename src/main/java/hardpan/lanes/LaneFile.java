@@ -22,6 +22,9 @@ import org.jspecify.annotations.Nullable;
 final class LaneFile implements AutoCloseable {
   private static final int SILENT_FRAMES = 1 << 14;
 
+  /** From there on rounding is below what any source holds, and needs no dither. */
+  private static final int LEAST_EXACT_BITS = 24;
+
   private final PlannedFile plan;
   private final Path file;
   private final @Nullable Long timeReference;
@@ -34,6 +37,7 @@ final class LaneFile implements AutoCloseable {
   private final @Nullable Lane[] current;
 
   private final @Nullable ClockResampler[] resamplers;
+  private final @Nullable Dither[] dithers;
   private final float[][] floats;
   private final int[][] integers;
   private float[] silence = new float[0];
@@ -56,6 +60,7 @@ final class LaneFile implements AutoCloseable {
     int channels = plan.channelCount();
     this.current = new Lane[channels];
     this.resamplers = new ClockResampler[channels];
+    this.dithers = new Dither[channels];
     this.floats = new float[channels][0];
     this.integers = new int[channels][0];
     for (int channel = 0; measured && channel < channels; channel++) {
@@ -97,6 +102,9 @@ final class LaneFile implements AutoCloseable {
         current[channel] = lane;
         resamplers[channel] =
             lane.resample() ? new ClockResampler(lane.step(), lane.firstPosition()) : null;
+        if (dithers[channel] == null && losesBits(lane)) {
+          dithers[channel] = new Dither(plan.format().bits(), channel);
+        }
         start = lane.slot().startFrame();
         most = lane.slot().frameLimit();
       }
@@ -110,12 +118,25 @@ final class LaneFile implements AutoCloseable {
   /** Whether whole-number samples of the current source can go in as they are. */
   boolean takesIntegers() {
     for (Lane lane : current) {
-      if (lane != null
-          && (lane.resample() || lane.source().facts().sampleForm() != SampleForm.INTEGER)) {
+      if (lane != null && (!isWholeNumbers(lane) || losesBits(lane))) {
         return false;
       }
     }
     return !plan.format().isFloat();
+  }
+
+  private static boolean isWholeNumbers(Lane lane) {
+    return !lane.resample() && lane.source().facts().sampleForm() == SampleForm.INTEGER;
+  }
+
+  /** Whether a person wants fewer bits than its sound has. */
+  private boolean losesBits(Lane lane) {
+    Lane.Format format = plan.format();
+    if (format.isFloat() || format.bits() >= LEAST_EXACT_BITS) {
+      return false;
+    }
+    Integer bits = lane.source().facts().bitsPerSample();
+    return !isWholeNumbers(lane) || bits == null || bits > format.bits();
   }
 
   /** Adds whole-number samples of all the source's channels. */
@@ -170,10 +191,15 @@ final class LaneFile implements AutoCloseable {
         ClockResampler resampler = resamplers[channel];
         float[] samples = resampler == null ? mixed : resampler.add(mixed, frameCount);
         count = resampler == null ? frameCount : samples.length;
-        out[channel] = samples;
+        out[channel] = dithered(channel, samples, count);
       }
     }
     emit(out, count);
+  }
+
+  private float[] dithered(int channel, float[] samples, int count) {
+    Dither dither = dithers[channel];
+    return dither == null ? samples : dither.add(samples, count);
   }
 
   private float[] mixed(Lane lane, float[][] sound, int channel, int frameCount) {
@@ -225,7 +251,7 @@ final class LaneFile implements AutoCloseable {
       if (resampler != null) {
         float[] samples = resampler.finish();
         count = samples.length;
-        rest[channel] = samples;
+        rest[channel] = dithered(channel, samples, count);
       }
     }
     emit(rest, count);

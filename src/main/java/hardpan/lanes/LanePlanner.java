@@ -19,15 +19,17 @@ public final class LanePlanner {
   private static final int USUAL_RATE_HZ = 48_000;
 
   private final DriftCorrection correction;
+  private final SampleChoice samples;
   private final int referenceRateHz;
 
-  private LanePlanner(DriftCorrection correction, int referenceRateHz) {
+  private LanePlanner(DriftCorrection correction, SampleChoice samples, int referenceRateHz) {
     this.correction = correction;
+    this.samples = samples;
     this.referenceRateHz = referenceRateHz;
   }
 
   /**
-   * Plans all lanes and their files.
+   * Plans all lanes and their files, where nobody decided anything about single ones.
    *
    * @param sources the sources in the report's order
    * @param reference facts of the reference, null if there is none; corrected lanes take its sample
@@ -42,38 +44,116 @@ public final class LanePlanner {
       DriftCorrection correction,
       Arrangement arrangement,
       String shootName) {
+    return files(offers(sources, LaneChoices.NONE), reference, correction, arrangement, shootName);
+  }
+
+  /**
+   * Plans the lanes that are written, and their files.
+   *
+   * @param offers the lanes that could be, from {@link #offers}
+   * @param reference as above
+   * @param correction as above
+   * @param arrangement as above
+   * @param shootName name of the shoot
+   */
+  public static List<PlannedFile> files(
+      List<LaneOffer> offers,
+      @Nullable SourceFacts reference,
+      DriftCorrection correction,
+      Arrangement arrangement,
+      String shootName) {
     int rateHz = reference == null ? USUAL_RATE_HZ : reference.rateHz();
-    LanePlanner planner = new LanePlanner(correction, rateHz);
+    LanePlanner planner = new LanePlanner(correction, arrangement.samples(), rateHz);
     List<Lane> lanes = new ArrayList<>();
-    for (LaneSource source : sources) {
-      planner.planSource(source, lanes);
+    for (LaneOffer offer : offers) {
+      if (offer.isWritten()) {
+        lanes.add(planner.lane(offer));
+      }
     }
     return new LaneArranger(arrangement, rateHz, new LaneNames(arrangement, shootName, reference))
         .files(lanes);
   }
 
-  private void planSource(LaneSource source, List<Lane> lanes) {
+  /**
+   * All lanes that could be written, in the order of sources and channels.
+   *
+   * @param sources the sources in the report's order
+   * @param choices what a person decided about them
+   */
+  public static List<LaneOffer> offers(List<LaneSource> sources, LaneChoices choices) {
+    List<LaneOffer> offers = new ArrayList<>();
+    for (LaneSource source : sources) {
+      offer(source, choices, offers);
+    }
+    return offers;
+  }
+
+  private static void offer(LaneSource source, LaneChoices choices, List<LaneOffer> offers) {
     PairVerdict told = source.verdicts().pair();
     // Where a plug was changed inside the clip, no side may be dropped or mixed for all of it.
     PairVerdict pair = told != null && told.changes() ? null : told;
     List<ChannelVerdict> channels = source.verdicts().channels();
-    if (pair != null && pair.relation() == PairVerdict.Relation.SAME_SIGNAL) {
+    boolean same = pair != null && pair.relation() == PairVerdict.Relation.SAME_SIGNAL;
+    boolean inverted = pair != null && pair.relation() == PairVerdict.Relation.INVERTED;
+    if ((same || inverted) && choices.merges(source)) {
       boolean rightIsBetter =
           channels.get(1).clipping().clippedSeconds() < channels.get(0).clipping().clippedSeconds();
       boolean line = channels.get(0).overload().verdict() == Overload.Verdict.LINE_LEVEL;
-      String role = line ? "console feed" : "microphone";
-      lanes.add(lane(source, "mono", role, List.of(rightIsBetter ? 1 : 0)));
-    } else if (pair != null && pair.relation() == PairVerdict.Relation.INVERTED) {
-      boolean leftUpright = leftIsUpright(source.placement());
-      lanes.add(lane(source, "mono", "console feed", leftUpright ? List.of(0, 1) : List.of(1, 0)));
-    } else {
-      for (int index = 0; index < channels.size(); index++) {
-        if (!channels.get(index).silent() && !isEmptySide(pair, index)) {
-          lanes.add(
-              lane(source, channelName(source.facts(), index), role(pair, index), List.of(index)));
-        }
-      }
+      String role = line || inverted ? "console feed" : "microphone";
+      List<Integer> taken =
+          same
+              ? List.of(rightIsBetter ? 1 : 0)
+              : leftIsUpright(source.placement()) ? List.of(0, 1) : List.of(1, 0);
+      LaneOffer.State state = state(choices.of(source, 0), LaneOffer.State.WRITTEN);
+      offers.add(
+          chosen(
+              choices.of(source, 0),
+              new LaneOffer(source, taken, 0, "mono", role, state, LaneOffer.Twin.MERGED)));
+      return;
     }
+    for (int index = 0; index < channels.size(); index++) {
+      LaneChoices.Channel choice = choices.of(source, index);
+      LaneOffer.State found =
+          channels.get(index).silent()
+              ? LaneOffer.State.SILENT
+              : isEmptySide(pair, index) ? LaneOffer.State.CROSSTALK : LaneOffer.State.WRITTEN;
+      offers.add(
+          chosen(
+              choice,
+              new LaneOffer(
+                  source,
+                  List.of(index),
+                  index,
+                  channelName(source.facts(), index),
+                  role(pair, index),
+                  state(choice, found),
+                  same || inverted ? LaneOffer.Twin.KEPT_APART : LaneOffer.Twin.NONE)));
+    }
+  }
+
+  private static LaneOffer.State state(
+      LaneChoices.@Nullable Channel choice, LaneOffer.State found) {
+    Boolean wanted = choice == null ? null : choice.written();
+    if (wanted == null || (wanted && found == LaneOffer.State.WRITTEN)) {
+      return found;
+    }
+    return wanted ? LaneOffer.State.WANTED : LaneOffer.State.UNWANTED;
+  }
+
+  private static LaneOffer chosen(LaneChoices.@Nullable Channel choice, LaneOffer offer) {
+    if (choice == null) {
+      return offer;
+    }
+    String name = choice.name();
+    String role = choice.role();
+    return new LaneOffer(
+        offer.source(),
+        offer.channels(),
+        offer.key(),
+        name == null ? offer.name() : name,
+        role == null ? offer.role() : role,
+        offer.state(),
+        offer.pair());
   }
 
   /** The side of a one-sided pair that has nothing but crosstalk of the other. */
@@ -120,10 +200,12 @@ public final class LanePlanner {
     return "ch" + (index + 1);
   }
 
-  private Lane lane(LaneSource source, String name, String role, List<Integer> channels) {
+  private Lane lane(LaneOffer offer) {
+    LaneSource source = offer.source();
     double duration = (double) source.frameCount() / source.facts().rateHz();
     boolean resample = source.isPlaced() && correction.applies(source.driftPpm(), duration);
-    Lane.Format format = LaneFormats.of(source, channels, resample, referenceRateHz);
-    return new Lane(source, name, role, "", channels, resample, format);
+    Lane.Format format =
+        samples.of(LaneFormats.of(source, offer.channels(), resample, referenceRateHz));
+    return new Lane(source, offer.name(), offer.role(), "", offer.channels(), resample, format);
   }
 }

@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.jspecify.annotations.Nullable;
 
 /**
  * How lanes' files are named: plain letters, digits, '-', '_' and '.', and fields in braces such as
@@ -162,6 +163,16 @@ public final class NameTemplate {
     String safe = plain.replaceAll("[^A-Za-z0-9.-]+", "-").replaceAll("^[-.]+", "");
     safe = cut(safe, MOST_FIELD_LETTERS);
     return safe.isEmpty() ? "x" : safe;
+  }
+
+  @Override
+  public boolean equals(@Nullable Object other) {
+    return other instanceof NameTemplate template && template.text.equals(text);
+  }
+
+  @Override
+  public int hashCode() {
+    return text.hashCode();
   }
 
   /** As it was given. */

@@ -95,16 +95,17 @@ public final class PictureVote {
               + " sound.");
     }
     double flight = own - (there == null ? 0 : there);
-    Placement.Notes notes = placement.notes();
-    return placement
-        .shifted(
+    Placement seen =
+        placement.shifted(
             flight,
             placement.why()
                 + String.format(
                     Locale.ROOT,
                     " Placed by picture: the sound reached it %.1f ms after the reference's feed.",
-                    1000 * flight))
-        .with(new Placement.Notes(List.of(), notes.later(), true, flight, notes.bend()));
+                    1000 * flight));
+    Placement.Notes notes = seen.notes();
+    return seen.with(
+        new Placement.Notes(notes.otherPlaces(), notes.later(), true, flight, notes.bend()));
   }
 
   /** How much later a channel hears than its neighbour; null if that is not known. */

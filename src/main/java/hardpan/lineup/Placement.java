@@ -36,6 +36,9 @@ public record Placement(
     List<Window> windows,
     List<String> via,
     Notes notes) {
+  /** What the reason of a place that a person gave begins with. */
+  static final String PINNED = "Pinned by hand; ";
+
   /** Copies the lists. */
   public Placement {
     windows = List.copyOf(windows);
@@ -133,7 +136,8 @@ public record Placement(
   /**
    * What was found beside the place.
    *
-   * @param otherPlaces where else it fits about as well, best first; empty if nowhere
+   * @param otherPlaces where else it fits about as well, best first; empty if nowhere; of a pinned
+   *     source the places that its own sound says
    * @param later other channels that hear the event later
    * @param byPicture whether it was moved so that what is seen coincides, not what is heard
    * @param flightSeconds how long the sound needs to the channel it was measured with, as far as
@@ -166,9 +170,17 @@ public record Placement(
    */
   public record Other(double offsetSeconds, double driftPpm, boolean inverted, double confidence) {}
 
-  /** Where else it fits about as well, best first; empty if nowhere. */
+  /**
+   * Where else it fits about as well, best first; empty if nowhere. Of a pinned source the places
+   * that its own sound says.
+   */
   public List<Other> otherPlaces() {
     return notes.otherPlaces();
+  }
+
+  /** The offsets of {@link #otherPlaces}. */
+  public List<Double> otherOffsetsSeconds() {
+    return notes.otherPlaces().stream().map(Other::offsetSeconds).toList();
   }
 
   /** The same place with other notes. */
@@ -231,6 +243,11 @@ public record Placement(
   /** Whether a person left the source out; no other refusal is quite sure. */
   public boolean isLeftOut() {
     return state == State.UNPLACED && confidence == 1;
+  }
+
+  /** Whether a person gave the place. */
+  public boolean isPinned() {
+    return why.startsWith(PINNED);
   }
 
   /** A refusal because the source could not be read again. */

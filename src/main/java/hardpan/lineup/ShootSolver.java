@@ -336,7 +336,7 @@ public final class ShootSolver {
 
   private Placement pinned(Node node, Placement own, Clock clock) {
     Double heard = own.offsetSeconds();
-    String says =
+    String words =
         heard == null
             ? "its own sound found no place on the reference"
             : Math.abs(heard - clock.offsetSeconds()) <= SAYS_OTHERWISE_SECONDS
@@ -345,19 +345,32 @@ public final class ShootSolver {
                     "its own sound says the same within %.1f ms",
                     1000 * Math.abs(heard - clock.offsetSeconds()))
                 : String.format(Locale.ROOT, "its own sound says %.3f s", heard);
-    return new Placement(
-        State.PLACED,
-        clock.offsetSeconds(),
-        clock.driftPpm(),
-        own.inverted(),
-        1,
-        own.residualMs(),
-        overlap(node, clock, node(referenceId), Clock.REFERENCE),
-        own.channel(),
-        null,
-        "Pinned by hand; " + says + ".",
-        List.of(),
-        List.of());
+    List<Placement.Other> says = new ArrayList<>(own.otherPlaces());
+    if (heard != null) {
+      double rest = says.stream().mapToDouble(Placement.Other::confidence).sum();
+      says.add(
+          0,
+          new Placement.Other(
+              heard,
+              ownDriftPpm(node.id()),
+              own.inverted(),
+              says.isEmpty() ? own.confidence() : Math.max(0, 1 - rest)));
+    }
+    Placement given =
+        new Placement(
+            State.PLACED,
+            clock.offsetSeconds(),
+            clock.driftPpm(),
+            own.inverted(),
+            1,
+            own.residualMs(),
+            overlap(node, clock, node(referenceId), Clock.REFERENCE),
+            own.channel(),
+            null,
+            Placement.PINNED + words + ".",
+            List.of(),
+            List.of());
+    return given.with(new Placement.Notes(says, List.of(), false, null, null));
   }
 
   /** The same place by another line. */
@@ -379,6 +392,9 @@ public final class ShootSolver {
   }
 
   private static Placement doubtful(Placement placement, Clock clock, Clock rival) {
+    List<Placement.Other> others = new ArrayList<>(placement.otherPlaces());
+    others.add(
+        0, new Placement.Other(rival.offsetSeconds(), rival.driftPpm(), placement.inverted(), 0.5));
     return new Placement(
         State.AMBIGUOUS,
         clock.offsetSeconds(),
@@ -398,13 +414,7 @@ public final class ShootSolver {
         placement.windows(),
         placement.via(),
         new Placement.Notes(
-            List.of(
-                new Placement.Other(
-                    rival.offsetSeconds(), rival.driftPpm(), placement.inverted(), 0.5)),
-            placement.notes().later(),
-            false,
-            null,
-            null));
+            others, placement.notes().later(), false, null, placement.notes().bend()));
   }
 
   /** A place by way of other sources. */

@@ -46,6 +46,19 @@ final class AnalysisStore {
     return Optional.empty();
   }
 
+  /** The kept waveform of a file. */
+  Optional<Overview> waveform(SourceMark mark, ReadBy reader, int channelCount)
+      throws SQLException {
+    for (Row row : rows(mark, reader)) {
+      try {
+        return Optional.of(pieces.readWaveform(row.id(), channelCount));
+      } catch (PieceStore.Unreadable e) {
+        // The next one may read back.
+      }
+    }
+    return Optional.empty();
+  }
+
   /** Rows of this very file first, then of a file of the same name that lay elsewhere. */
   private List<Row> rows(SourceMark mark, ReadBy reader) throws SQLException {
     List<Row> rows = new ArrayList<>();

@@ -94,13 +94,14 @@ final class AnalysisText {
     }
   }
 
-  private static ObjectMapper mapper() {
+  /** Writes and reads records strictly. */
+  static JsonMapper mapper() {
     SimpleModule module = new SimpleModule();
     addTime(module, LocalDate.class, LocalDate::parse);
     addTime(module, LocalTime.class, LocalTime::parse);
     addTime(module, ZoneOffset.class, ZoneOffset::of);
     module.setMixInAnnotation(Finding.class, FindingForm.class);
-    ObjectMapper mapper =
+    JsonMapper mapper =
         JsonMapper.builder()
             .addModule(module)
             .disable(MapperFeature.ALLOW_COERCION_OF_SCALARS)

@@ -26,6 +26,9 @@ final class EdgeSound {
 
   private static final int MOST_BYTES = 2 * 4 * FRAMES * MOST_CHANNELS + 8;
 
+  /** Of a source whose ends are not at hand; reading it fails. */
+  static final EdgeSound NONE = new EdgeSound(Path.of("no-edges"));
+
   private final Path file;
 
   private EdgeSound(Path file) {

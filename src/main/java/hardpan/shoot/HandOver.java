@@ -4,8 +4,10 @@ import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.lanes.Arrangement;
 import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.LaneChoices;
 import hardpan.lanes.LaneClock;
 import hardpan.lanes.LaneLabels;
+import hardpan.lanes.LaneOffer;
 import hardpan.lanes.LanePlanner;
 import hardpan.lanes.LaneSource;
 import hardpan.lanes.LaneWriter;
@@ -45,6 +47,7 @@ public final class HandOver {
    * @param replace whether an earlier hand-over of that name may be replaced
    * @param correction when clocks are corrected
    * @param arrangement how lanes go into files
+   * @param lanes what a person decided about single lanes
    * @param measured whether the lanes' loudness is measured while they are written
    * @param choice which reader
    * @param madeAt time to put on it
@@ -54,9 +57,22 @@ public final class HandOver {
       boolean replace,
       DriftCorrection correction,
       Arrangement arrangement,
+      LaneChoices lanes,
       boolean measured,
       ReaderChoice choice,
       OffsetDateTime madeAt) {
+    /** Nothing is decided about single lanes. */
+    public Options(
+        Path target,
+        boolean replace,
+        DriftCorrection correction,
+        Arrangement arrangement,
+        boolean measured,
+        ReaderChoice choice,
+        OffsetDateTime madeAt) {
+      this(target, replace, correction, arrangement, LaneChoices.NONE, measured, choice, madeAt);
+    }
+
     /** Mono files by clip. */
     public Options(
         Path target,
@@ -109,10 +125,21 @@ public final class HandOver {
   }
 
   private Result run() throws ShootException {
-    SourceFacts reference = referenceFacts();
+    SourceFacts reference = LaneSources.referenceFacts(shoot);
+    List<LaneSource> sources =
+        LaneSources.of(shoot, options.choice(), source -> ParentUid.of(source.file()));
+    List<LaneOffer> offers = LanePlanner.offers(sources, options.lanes());
+    if (!offers.isEmpty() && offers.stream().noneMatch(LaneOffer::isWritten)) {
+      boolean byHand = offers.stream().anyMatch(offer -> offer.state() == LaneOffer.State.UNWANTED);
+      if (byHand) {
+        throw new ShootException(
+            ShootException.Reason.REQUEST,
+            "No lane is left to write: all that have sound are switched off.");
+      }
+    }
     List<PlannedFile> files =
-        LanePlanner.plan(
-            laneSources(), reference, options.correction(), options.arrangement(), shoot.name());
+        LanePlanner.files(
+            offers, reference, options.correction(), options.arrangement(), shoot.name());
     Map<String, FfmpegPicture> pictures = Originals.pictures(shoot, options.choice());
     String plan = HandOverPlan.checksum(shoot, files, pictures, options.measured());
     HandOverFolder folder =
@@ -162,35 +189,6 @@ public final class HandOver {
               + folder.whatIsLeft(),
           e);
     }
-  }
-
-  private List<LaneSource> laneSources() {
-    List<LaneSource> sources = new ArrayList<>();
-    for (Run run : shoot.allRuns()) {
-      if (!RunPiece.isReadable(shoot, run)) {
-        continue;
-      }
-      RunPiece piece = new RunPiece(shoot, run, options.choice());
-      sources.add(
-          new LaneSource(
-              run.laneSource(),
-              run.paths(),
-              run.device(),
-              run.number(),
-              piece.facts(),
-              piece.frameCount(),
-              piece.verdicts(),
-              piece.placement(),
-              run.firstPath().equals(shoot.referencePath()),
-              ParentUid.of(piece.first().file()),
-              piece::open));
-    }
-    return sources;
-  }
-
-  private @Nullable SourceFacts referenceFacts() {
-    Analysis analysis = shoot.reference().map(ShootSource::analysis).orElse(null);
-    return analysis == null ? null : analysis.facts();
   }
 
   private Shoot withFailures() {

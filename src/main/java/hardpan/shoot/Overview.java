@@ -73,6 +73,11 @@ public final class Overview implements BlockListener {
     return fill > 0 ? columns + 1 : columns;
   }
 
+  /** The waveform at every coarseness, for drawing; does not change with this any more. */
+  public WaveLevels levels() {
+    return WaveLevels.of(framesInColumn, minima(MOST_COLUMNS), maxima(MOST_COLUMNS));
+  }
+
   /**
    * Smallest samples.
    *

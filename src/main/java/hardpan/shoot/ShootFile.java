@@ -30,6 +30,7 @@ public final class ShootFile implements AutoCloseable {
   private final Connection connection;
   private final AnalysisStore analyses;
   private final WishStore wishes;
+  private final KeptShootStore outcome;
   private @Nullable String trouble;
   private boolean closed;
 
@@ -39,6 +40,7 @@ public final class ShootFile implements AutoCloseable {
     this.connection = connection;
     this.analyses = new AnalysisStore(connection, analysisVersion);
     this.wishes = new WishStore(connection);
+    this.outcome = new KeptShootStore(connection, analyses, analysisVersion);
   }
 
   /**
@@ -95,53 +97,66 @@ public final class ShootFile implements AutoCloseable {
    * @param scratchPrefix where its band maps go
    */
   synchronized Optional<Analysis> find(SourceMark mark, ReadBy reader, Path scratchPrefix) {
-    if (isSilent()) {
-      return Optional.empty();
-    }
-    try {
-      return analyses.find(mark, reader, scratchPrefix);
-    } catch (SQLException e) {
-      fallSilent(ShootFileOpener.sentence(file, e));
-    } catch (IOException e) {
-      fallSilent("What " + file + " keeps could not be used: the temporary folder is full.");
-    }
-    return Optional.empty();
+    return asked(
+        () -> {
+          try {
+            return analyses.find(mark, reader, scratchPrefix);
+          } catch (IOException e) {
+            fallSilent("What " + file + " keeps could not be used: the temporary folder is full.");
+            return Optional.empty();
+          }
+        },
+        Optional.empty());
   }
 
   /** Keeps the analysis of a source in the place of an older one. */
   synchronized void store(SourceMark mark, ReadBy reader, Analysis analysis) {
-    if (isSilent()) {
-      return;
-    }
-    try {
-      analyses.store(mark, reader, analysis);
-    } catch (SQLException e) {
-      fallSilent(ShootFileOpener.sentence(file, e));
-    } catch (MediaException e) {
-      fallSilent(e.sentence());
-    }
+    told(() -> analyses.store(mark, reader, analysis));
   }
 
-  /** What a person decided about the line-up; nothing if it cannot be read. */
+  /** What a person decided about the shoot; nothing if it cannot be read. */
   synchronized Wishes wishes() {
-    if (isSilent()) {
-      return Wishes.NONE;
-    }
-    try {
-      return wishes.read();
-    } catch (SQLException e) {
-      fallSilent(ShootFileOpener.sentence(file, e));
-      return Wishes.NONE;
-    }
+    return asked(wishes::read, Wishes.NONE);
   }
 
   /** Keeps what a person decided in the place of what was decided before. */
   synchronized void keep(Wishes decided) {
+    told(() -> wishes.write(decided));
+  }
+
+  /** The shoot as it was last lined up, if it is kept and reads back whole. */
+  synchronized Optional<KeptShoot> shoot() {
+    return asked(outcome::read, Optional.empty());
+  }
+
+  /** Keeps a lined-up shoot in the place of the older one. */
+  synchronized void keep(KeptShoot linedUp) {
+    told(() -> outcome.write(linedUp));
+  }
+
+  /** A question to the tables. */
+  private interface Question<T> {
+    T ask() throws SQLException;
+  }
+
+  private <T> T asked(Question<T> question, T otherwise) {
+    if (isSilent()) {
+      return otherwise;
+    }
+    try {
+      return question.ask();
+    } catch (SQLException e) {
+      fallSilent(ShootFileOpener.sentence(file, e));
+      return otherwise;
+    }
+  }
+
+  private void told(Transaction.Work work) {
     if (isSilent()) {
       return;
     }
     try {
-      wishes.write(decided);
+      work.run();
     } catch (SQLException e) {
       fallSilent(ShootFileOpener.sentence(file, e));
     } catch (MediaException e) {

@@ -51,6 +51,14 @@ final class ShootLadder {
                     subject TEXT NOT NULL,
                     value TEXT NOT NULL
                   ) STRICT
+                  """),
+              List.of(
+                  """
+                  CREATE TABLE outcome (
+                    analysis_version INTEGER PRIMARY KEY,
+                    record TEXT NOT NULL,
+                    record_check INTEGER NOT NULL
+                  ) STRICT
                   """)));
 
   private final List<List<String>> steps;

@@ -31,10 +31,13 @@ final class ShootLineUp {
   private final ReaderChoice choice;
   private final Scratch scratch;
   private final Monitor monitor;
+  private final KnownPlaces known;
   private final Map<String, Candidate> candidates = new HashMap<>();
   private final Map<String, MediaException> failures = new HashMap<>();
 
-  ShootLineUp(Shoot shoot, ReaderChoice choice, Scratch scratch, Monitor monitor) {
+  ShootLineUp(
+      Shoot shoot, ReaderChoice choice, Scratch scratch, Monitor monitor, KnownPlaces known) {
+    this.known = known;
     this.shoot = shoot;
     this.choice = choice;
     this.scratch = scratch;
@@ -204,8 +207,14 @@ final class ShootLineUp {
     if (source == null || host == null) {
       return unreadable(failure);
     }
+    Placement before = known.of(pair.source(), pair.host());
+    if (before != null) {
+      return before;
+    }
     try {
-      return host.place(source, own);
+      Placement found = host.place(source, own);
+      known.add(pair.source(), pair.host(), found);
+      return found;
     } catch (MediaException e) {
       return unreadable(e);
     } catch (CancellationException e) {

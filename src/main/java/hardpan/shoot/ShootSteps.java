@@ -20,7 +20,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class ShootSteps {
   /** Share of the whole job that reading takes. */
-  static final double READ = 0.6;
+  public static final double READ = 0.6;
 
   /** Share of the whole job that is done when every source has its place. */
   static final double PLACED = 0.78;
@@ -82,6 +82,15 @@ public final class ShootSteps {
    * @throws ShootException if a root is missing, nothing in it is media, or a rule fits nothing
    */
   public Shoot find(List<Path> roots, DeviceRules rules) throws ShootException {
+    return find(roots, rules, shootFile == null ? DeviceRules.NONE : shootFile.wishes().devices());
+  }
+
+  /** Finds the sources, with rules of which some may fit nothing any more. */
+  Shoot findWith(List<Path> roots, DeviceRules rules) throws ShootException {
+    return find(roots, DeviceRules.NONE, rules);
+  }
+
+  private Shoot find(List<Path> roots, DeviceRules rules, DeviceRules older) throws ShootException {
     for (Path root : roots) {
       if (!Files.exists(root)) {
         throw new ShootException(ShootException.Reason.REQUEST, "There is no " + root + ".");
@@ -132,21 +141,19 @@ public final class ShootSteps {
             sources,
             leftOut,
             null,
-            new Intake(withKept(rules, sources), named, Map.of()));
+            new Intake(withFitting(rules, older, sources), named, Map.of()));
     return DeviceGroups.assign(shoot);
   }
 
-  /** With the rules that the shoot file keeps, as far as they still fit a source. */
-  private DeviceRules withKept(DeviceRules rules, List<ShootSource> sources) {
-    if (shootFile == null) {
-      return rules;
-    }
-    List<DeviceRules.Rule> kept =
-        shootFile.wishes().devices().rules().stream()
+  /** With older rules as far as they still fit a source. */
+  private static DeviceRules withFitting(
+      DeviceRules rules, DeviceRules older, List<ShootSource> sources) {
+    List<DeviceRules.Rule> fitting =
+        older.rules().stream()
             .filter(rule -> sources.stream().anyMatch(source -> rule.fits(source.path())))
             .toList();
-    Wishes older = new Wishes(List.of(), List.of(), new DeviceRules(kept));
-    return new Wishes(List.of(), List.of(), rules).over(older).devices();
+    Wishes before = new Wishes(List.of(), List.of(), new DeviceRules(fitting));
+    return new Wishes(List.of(), List.of(), rules).over(before).devices();
   }
 
   private static String names(List<Path> roots) {
@@ -270,7 +277,8 @@ public final class ShootSteps {
   /**
    * Chooses the reference and lines everything up to it.
    *
-   * @param wanted the reference the person wants, or null for the longest good recording
+   * @param wanted the reference the person wants, or null for that of the wishes, or else the
+   *     longest good recording
    * @param wishes what the person decides; what fits no source does not matter
    * @throws ShootException if the wanted reference is not there or cannot be read, or a wish cannot
    *     be kept to
@@ -290,8 +298,26 @@ public final class ShootSteps {
    */
   public Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes, PlaceBy placeBy)
       throws ShootException {
-    return new ShootLineUp(shoot, choice, scratch, monitor)
-        .run(wanted, wishes.about(shoot), placeBy);
+    return lineUp(shoot, wanted, wishes, placeBy, new KnownPlaces());
+  }
+
+  /**
+   * Chooses the reference and lines everything up to it, once more.
+   *
+   * @param known what comparing pairs of sources gave before; takes what it gives now
+   */
+  Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes, KnownPlaces known)
+      throws ShootException {
+    return lineUp(shoot, wanted, wishes, PlaceBy.SOUND, known);
+  }
+
+  private Shoot lineUp(
+      Shoot shoot, @Nullable Path wanted, Wishes wishes, PlaceBy placeBy, KnownPlaces known)
+      throws ShootException {
+    Wishes fitting = wishes.about(shoot);
+    String kept = fitting.reference();
+    Path reference = wanted == null && kept != null ? Path.of(kept) : wanted;
+    return new ShootLineUp(shoot, choice, scratch, monitor, known).run(reference, fitting, placeBy);
   }
 
   private <T, R> List<R> work(

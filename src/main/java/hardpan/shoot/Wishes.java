@@ -1,24 +1,55 @@
 package hardpan.shoot;
 
+import hardpan.lanes.Arrangement;
+import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.LaneChoices;
 import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
- * What a person decides about the line-up; it wins over everything that is found.
+ * What a person decides about a shoot; it wins over everything that is found.
  *
  * @param pins sources whose place is given
  * @param excluded patterns of sources that are left out of the line-up, as in {@link
  *     DeviceRules.Rule}
  * @param devices which source comes from which device
+ * @param reference path of the source to line up to, or the end of it; null for the longest good
+ *     recording
+ * @param lanes what is decided about single lanes
+ * @param files how the window hands over; commands have options for that
  */
-public record Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices) {
+public record Wishes(
+    List<Pin> pins,
+    List<String> excluded,
+    DeviceRules devices,
+    @Nullable String reference,
+    LaneChoices lanes,
+    Files files) {
   /** Nothing is decided. */
   public static final Wishes NONE = new Wishes(List.of(), List.of(), DeviceRules.NONE);
+
+  /** About the line-up alone. */
+  public Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices) {
+    this(pins, excluded, devices, null, LaneChoices.NONE, Files.USUAL);
+  }
+
+  /**
+   * How lanes go into files.
+   *
+   * @param arrangement layout, names and samples
+   * @param correction when clocks are corrected
+   */
+  public record Files(Arrangement arrangement, DriftCorrection correction) {
+    /** Mono files by clip, clocks corrected where it matters. */
+    public static final Files USUAL = new Files(Arrangement.USUAL, DriftCorrection.AUTO);
+  }
 
   /** Copies the lists. */
   public Wishes {
@@ -82,35 +113,88 @@ public record Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices)
   public Wishes withPin(Pin pin) {
     List<Pin> next = new ArrayList<>(withoutPin(pin.source()).pins);
     next.add(pin);
-    return new Wishes(next, excluded, devices);
+    return withPins(next);
   }
 
   /** These, without a given place of the source. */
   public Wishes withoutPin(String source) {
-    return new Wishes(
-        pins.stream().filter(pin -> !pin.source().equals(source)).toList(), excluded, devices);
+    return withPins(pins.stream().filter(pin -> !pin.source().equals(source)).toList());
+  }
+
+  private Wishes withPins(List<Pin> next) {
+    return new Wishes(next, excluded, devices, reference, lanes, files);
   }
 
   /** These, with a pattern of sources that are left out. */
   public Wishes withExcluded(String pattern) {
     List<String> next = new ArrayList<>(withoutExcluded(pattern).excluded);
     next.add(pattern);
-    return new Wishes(pins, next, devices);
+    return withAllExcluded(next);
   }
 
   /** These, without a pattern of sources that are left out. */
   public Wishes withoutExcluded(String pattern) {
-    return new Wishes(
-        pins, excluded.stream().filter(one -> !one.equals(pattern)).toList(), devices);
+    return withAllExcluded(excluded.stream().filter(one -> !one.equals(pattern)).toList());
+  }
+
+  private Wishes withAllExcluded(List<String> next) {
+    return new Wishes(pins, next, devices, reference, lanes, files);
+  }
+
+  /** These, with a source or pattern said to come from a device; what was said of it goes. */
+  public Wishes withDevice(DeviceRules.Rule rule) {
+    List<DeviceRules.Rule> next = new ArrayList<>(List.of(rule));
+    devices.rules().stream()
+        .filter(older -> !older.pattern().equals(rule.pattern()))
+        .forEach(next::add);
+    return new Wishes(pins, excluded, new DeviceRules(next), reference, lanes, files);
+  }
+
+  /** These, with another reference; null for the longest good recording. */
+  public Wishes withReference(@Nullable String path) {
+    return new Wishes(pins, excluded, devices, path, lanes, files);
+  }
+
+  /** These, with other decisions about lanes. */
+  public Wishes withLanes(LaneChoices next) {
+    return new Wishes(pins, excluded, devices, reference, next, files);
+  }
+
+  /** These, with the lanes in other files. */
+  public Wishes withFiles(Files next) {
+    return new Wishes(pins, excluded, devices, reference, lanes, next);
+  }
+
+  /** Whether others ask the same of the line-up. */
+  public boolean hasSameLineUp(Wishes other) {
+    return pins.equals(other.pins)
+        && excluded.equals(other.excluded)
+        && devices.equals(other.devices)
+        && Objects.equals(reference, other.reference);
+  }
+
+  /** The given place of a source, if it has one. */
+  public Optional<Pin> pinOf(String path) {
+    return pins.stream().filter(pin -> pin.fits(path)).findFirst();
+  }
+
+  /** These, with a source no longer left out, by whatever pattern it was. */
+  public Wishes takenIn(String path) {
+    return withAllExcluded(excluded.stream().filter(pattern -> !rule(pattern).fits(path)).toList());
   }
 
   /** Whether a source is left out. */
-  boolean excludes(String path) {
+  public boolean excludes(String path) {
     return excluded.stream().anyMatch(pattern -> rule(pattern).fits(path));
   }
 
   private static DeviceRules.Rule rule(String pattern) {
     return new DeviceRules.Rule("excluded", pattern);
+  }
+
+  /** Stands for all that the line-up depends on; equal where {@link #hasSameLineUp} says so. */
+  String lineUpKey() {
+    return pins + "\n" + excluded + "\n" + devices.rules() + "\n" + reference;
   }
 
   /** These wishes, and older ones as far as they do not contradict. */
@@ -129,13 +213,20 @@ public record Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices)
         rules.add(rule);
       }
     }
-    return new Wishes(allPins, List.copyOf(allExcluded), new DeviceRules(rules));
+    return new Wishes(
+        allPins,
+        List.copyOf(allExcluded),
+        new DeviceRules(rules),
+        reference == null ? older.reference : reference,
+        lanes.over(older.lanes),
+        files.equals(Files.USUAL) ? older.files : files);
   }
 
   /**
    * Looks whether the wishes fit the sources, before any long work.
    *
-   * @throws ShootException if a pin names no source or several, or an exclusion fits nothing
+   * @throws ShootException if a pin names no source or several, or an exclusion or a lane fits
+   *     nothing
    */
   public void check(Shoot shoot) throws ShootException {
     for (Pin pin : pins) {
@@ -158,6 +249,23 @@ public record Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices)
             ShootException.Reason.REQUEST, "No source fits the excluded " + pattern + ".");
       }
     }
+    Set<String> named = new LinkedHashSet<>();
+    lanes.channels().forEach(choice -> named.add(choice.source()));
+    lanes.pairs().forEach(choice -> named.add(choice.source()));
+    for (String name : named) {
+      if (shoot.sources().stream().noneMatch(source -> isNamed(name, source))) {
+        throw new ShootException(
+            ShootException.Reason.REQUEST,
+            "No source or device is called " + name + "; lanes are named after one of them.");
+      }
+    }
+  }
+
+  /** By its path, its device or a run of that device. */
+  private static boolean isNamed(String name, ShootSource source) {
+    return source.path().equals(name)
+        || source.path().endsWith("/" + name)
+        || name.replaceFirst("#[0-9]+$", "").equals(source.device());
   }
 
   /** The wishes that fit some of the sources; kept ones may be about files that are gone. */
@@ -167,6 +275,15 @@ public record Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices)
         pins.stream().filter(pin -> paths.stream().filter(pin::fits).count() == 1).toList(),
         excluded.stream().filter(pattern -> paths.stream().anyMatch(rule(pattern)::fits)).toList(),
         new DeviceRules(
-            devices.rules().stream().filter(rule -> paths.stream().anyMatch(rule::fits)).toList()));
+            devices.rules().stream().filter(rule -> paths.stream().anyMatch(rule::fits)).toList()),
+        reference != null && paths.stream().anyMatch(path -> isEndOf(path, reference))
+            ? reference
+            : null,
+        lanes,
+        files);
+  }
+
+  private static boolean isEndOf(String path, String end) {
+    return path.equals(end) || path.endsWith("/" + end);
   }
 }

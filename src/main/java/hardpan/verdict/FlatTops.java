@@ -65,8 +65,29 @@ final class FlatTops {
 
   void add(float[] samples, int frameCount) {
     for (int i = 0; i < frameCount; i++) {
+      if (runLength == 0 && !waiting) {
+        i = passQuiet(samples, i, frameCount);
+        if (i == frameCount) {
+          return;
+        }
+      }
       step(samples[i]);
     }
+  }
+
+  /** Goes over samples that are too quiet to begin a flat top; most are. */
+  private int passQuiet(float[] samples, int from, int frameCount) {
+    float least = Math.max(LEAST_LEVEL, LEAST_SHARE * largest);
+    int i = from;
+    while (i < frameCount && Math.abs(samples[i]) < least) {
+      i++;
+    }
+    if (i > from) {
+      beforeLast = i - from > 1 ? samples[i - 2] : last;
+      last = samples[i - 1];
+      position += i - from;
+    }
+    return i;
   }
 
   private void step(float x) {

@@ -25,8 +25,10 @@ import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
 import javafx.scene.control.ScrollPane;
+import javafx.scene.control.TableView;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
+import javafx.scene.layout.StackPane;
 import javafx.stage.WindowEvent;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -43,7 +45,7 @@ class DeskWindowTest {
   @BeforeEach
   void openWindow(@TempDir Path temporary) throws Exception {
     folder = temporary;
-    ui = new UiDriver();
+    ui = new UiDriver(temporary.resolve("data"));
   }
 
   @AfterEach
@@ -150,9 +152,11 @@ class DeskWindowTest {
     ui.tabTo("details");
     ui.tabTo("dark");
     ui.tabTo("clock");
-    ui.press(KeyCode.HOME);
+    ui.press(KeyCode.UP);
+    ui.press(KeyCode.ENTER);
     assertTrue(detailsText().startsWith("REC/hall.wav"), detailsText());
     ui.press(KeyCode.DOWN);
+    ui.press(KeyCode.ENTER);
     assertTrue(detailsText().startsWith("CAM-A/CLIP0001.MOV"), detailsText());
     ui.tabTo("sources");
     ui.press(KeyCode.ESCAPE);
@@ -174,15 +178,100 @@ class DeskWindowTest {
   }
 
   @Test
-  void everyControlCanBeListenedTo() throws Exception {
+  void aLaneIsNamedWrittenSoAndTheShootIsThereAgain() throws Exception {
     ui.dialogs.folder = shoot();
     ui.click("choose");
     ui.awaitShoot();
+    ui.click("page-lanes");
+    ui.picture("lanes-light");
+    TableView<?> lanes = ui.find("lanes", TableView.class);
+    assertEquals(2, lanes.getItems().size());
+    assertEquals("lanes", ui.focused());
+    ui.press(KeyCode.DOWN);
+    ui.press(KeyCode.ENTER);
+    assertEquals("lane-name", ui.focused());
+    ui.type("Pulpit");
+    ui.press(KeyCode.ENTER);
+    assertEquals("lane name Pulpit", ui.model().edits().undoWordsProperty().get());
+    ui.click("dark");
+    ui.picture("lanes-dark");
+    ui.press(KeyCode.F1);
+    ui.picture("keys");
+    assertTrue(ui.find("keys", StackPane.class).isVisible());
+    ui.press(KeyCode.ESCAPE);
+    assertFalse(ui.find("keys", StackPane.class).isVisible());
+    ui.click("handover");
+    ui.awaitNotice();
+    assertTrue(Files.exists(folder.resolve("brandal-handover/lanes/REC_1_Pulpit.wav")));
+    ui.close();
+
+    ui = new UiDriver(folder.resolve("data"));
+    Button again = ui.find("recent-0", Button.class);
+    assertTrue(again.getAccessibleText().startsWith("Open again: brandal"));
+    assertTrue(brightness(ui.picture("start-again")) < 0.25, "the colours were forgotten");
+    ui.click("recent-0");
+    ui.awaitShoot();
+    assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
+    assertEquals("REC_1_Pulpit.wav", ui.model().lanes().rowsProperty().get().get(1).fileWords());
+    ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
+    ui.picture("lanes-again");
+  }
+
+  @Test
+  void aMissingFolderIsSaidAndTheShootIsShownAllTheSame() throws Exception {
+    Path media = shoot();
+    ui.dialogs.folder = media;
+    ui.click("choose");
+    ui.awaitShoot();
+    ui.close();
+    Files.move(media, folder.resolve("unplugged"));
+
+    ui = new UiDriver(folder.resolve("data"));
+    Button again = ui.find("recent-0", Button.class);
+    assertTrue(again.getAccessibleText().endsWith("The folder is not there now."));
+    ui.picture("start-missing");
+    ui.click("recent-0");
+    ui.awaitNotice();
+    String message = ui.find("message", Label.class).getText();
+    assertTrue(message.startsWith("Not there now: "), message);
+    assertEquals(2, ui.find("sources", ListView.class).getItems().size());
+    ui.picture("missing");
+    Files.move(folder.resolve("unplugged"), media);
+    ui.click("notice-action");
+    ui.awaitShoot();
+    assertEquals(null, ui.model().noticeProperty().get());
+  }
+
+  @Test
+  void everyControlCanBeListenedTo() throws Exception {
+    assertNothingIsSilent();
+    ui.dialogs.folder = shoot();
+    ui.click("choose");
+    ui.awaitShoot();
+    assertNothingIsSilent();
+    ui.click("page-lanes");
+    ui.press(KeyCode.DOWN);
+    assertNothingIsSilent();
+    ui.press(KeyCode.F1);
+    assertNothingIsSilent();
+  }
+
+  private static boolean isSeen(Node node) {
+    for (Node now = node; now != null; now = now.getParent()) {
+      if (!now.isVisible()) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private void assertNothingIsSilent() throws Exception {
     List<String> silent =
         ui.onUi(
             () ->
                 all(ui.stage().getScene().getRoot()).stream()
                     .filter(Node::isFocusTraversable)
+                    .filter(DeskWindowTest::isSeen)
                     .filter(node -> node instanceof Button || node.getId() != null)
                     .filter(node -> String.valueOf(node.getAccessibleText()).length() < 8)
                     .map(Node::toString)

@@ -1,8 +1,10 @@
 package hardpan.desk;
 
 import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.DeskSettings;
 import hardpan.desk.model.FakeDialogs;
 import hardpan.desk.model.ShootJob;
+import hardpan.shoot.SavedShoots;
 import java.awt.image.BufferedImage;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -12,6 +14,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Supplier;
@@ -33,13 +36,19 @@ final class UiDriver implements AutoCloseable {
 
   final FakeDialogs dialogs = new FakeDialogs();
   final List<Path> opened = new ArrayList<>();
+  private final List<String> stages = new CopyOnWriteArrayList<>();
   private final FxRobot robot = new FxRobot();
   private final Stage stage;
   private final DeskModel model;
 
   private record Window(Stage stage, DeskModel model) {}
 
-  UiDriver() throws Exception {
+  /**
+   * Opens a window.
+   *
+   * @param data where shoots and settings are kept
+   */
+  UiDriver(Path data) throws Exception {
     FxToolkit.registerPrimaryStage();
     Window window =
         onUi(
@@ -47,12 +56,31 @@ final class UiDriver implements AutoCloseable {
               Stage made = new Stage();
               DeskModel deskModel =
                   new DeskModel(
-                      new ShootJob(), DeskModel.Starter.THREADS, Platform::runLater, dialogs);
-              DeskApplication.show(made, deskModel, new DeskWindow(deskModel, opened::add));
+                      new ShootJob(new SavedShoots(data)),
+                      DeskModel.Starter.THREADS,
+                      Platform::runLater,
+                      dialogs);
+              DeskSettings settings = new DeskSettings(data);
+              DeskWindow desk = new DeskWindow(deskModel, opened::add, settings);
+              DeskApplication.show(made, deskModel, desk, settings);
               return new Window(made, deskModel);
             });
     stage = window.stage();
     model = window.model();
+    onUi(
+        () -> {
+          model.stageProperty().addListener((property, before, now) -> stages.add(now));
+          return true;
+        });
+  }
+
+  /** What the window has said that it does. */
+  List<String> stagesSeen() {
+    return List.copyOf(stages);
+  }
+
+  boolean wasSeen(String stageWords) {
+    return stages.contains(stageWords);
   }
 
   DeskModel model() {
@@ -190,5 +218,6 @@ final class UiDriver implements AutoCloseable {
           stage.close();
           return true;
         });
+    model.stopForGood();
   }
 }

@@ -13,12 +13,14 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import org.jspecify.annotations.NullUnmarked;
 import org.junit.jupiter.api.Test;
 
 /**
  * Invented cameras before a stage. Truth: a camera 12 m away hears 35 ms late (343.2 m/s), so by
  * sound its first frame lies 35 ms too early.
  */
+@NullUnmarked
 class PictureVoteTest {
   private static final double FLIGHT = 12 / 343.2;
   private final Map<String, Heard> heard = new LinkedHashMap<>();

@@ -18,6 +18,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  * A camera whose clock is 7200 s and a bit ahead of the reference, and a clip of it that fits at
  * 100 s and at 340 s.
  */
+@NullUnmarked
 class StampVoteTest {
   private static final double AHEAD = 7200.4;
 
@@ -109,7 +110,6 @@ class StampVoteTest {
   }
 
   @Test
-  @NullUnmarked
   void whatTheSoundPlacesOrRefusesIsNeverTouched() {
     Placement sound = placed(100, 0.99);
     assertSame(sound, StampVote.decided(sound, stamp(340 + AHEAD), siblings(0, 0)));

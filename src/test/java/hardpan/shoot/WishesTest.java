@@ -5,6 +5,12 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import hardpan.lanes.Arrangement;
+import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.LaneChoices;
+import hardpan.lanes.Layout;
+import hardpan.lanes.NameTemplate;
+import hardpan.lanes.SampleChoice;
 import hardpan.shoot.Wishes.Pin;
 import java.nio.file.Path;
 import java.util.List;
@@ -101,6 +107,67 @@ class WishesTest {
             new Wishes(List.of(), gone.excluded(), DeviceRules.NONE))) {
       ShootException refused = assertThrows(ShootException.class, () -> bad.check(shoot));
       assertEquals(ShootException.Reason.REQUEST, refused.reason());
+    }
+  }
+
+  @Test
+  void aSourceIsTakenInAgainByWhateverPatternItWasLeftOut() {
+    Wishes wishes =
+        new Wishes(
+            List.of(new Pin("c.mov", 1)), List.of("REC/r2.wav", "REC", "CAM-*"), DeviceRules.NONE);
+    Wishes next = wishes.takenIn("REC/r2.wav");
+    assertEquals(List.of("CAM-*"), next.excluded());
+    assertEquals(wishes.pins(), next.pins());
+    assertEquals(wishes, wishes.takenIn("PHONE/x.mov"));
+    assertEquals(1, wishes.pinOf("CAM/c.mov").orElseThrow().offsetSeconds());
+    assertTrue(wishes.pinOf("CAM/d.mov").isEmpty());
+  }
+
+  @Test
+  void theShootFileKeepsEverythingElseToo() throws Exception {
+    Path file = folder.resolve("shoot.hardpan");
+    LaneChoices lanes =
+        LaneChoices.NONE
+            .with(LaneChoices.Channel.named("CAM-A/a:b.mov", 1, "Anna = first: voice"))
+            .with(LaneChoices.Channel.role("CAM-A/a:b.mov", 1, "lectern"))
+            .with(LaneChoices.Channel.written("CAM-B", 0, false))
+            .with(new LaneChoices.Pair("CAM-C#2", false));
+    Arrangement arrangement =
+        new Arrangement(
+            Layout.DEVICE, true, NameTemplate.parse("{shoot}_{lane}"), SampleChoice.FLOAT32);
+    Wishes wishes =
+        Wishes.NONE
+            .withReference("REC/r2.wav")
+            .withDevice(DeviceRules.Rule.parse("A=x"))
+            .withDevice(DeviceRules.Rule.parse("B=y"))
+            .withLanes(lanes)
+            .withFiles(new Wishes.Files(arrangement, DriftCorrection.OFF));
+    try (ShootFile kept = ShootFile.create(file)) {
+      kept.keep(wishes);
+    }
+    try (ShootFile kept = ShootFile.open(file)) {
+      assertEquals(wishes, kept.wishes());
+      assertEquals(wishes, Wishes.NONE.over(kept.wishes()));
+      assertEquals(wishes.lineUpKey(), kept.wishes().lineUpKey());
+    }
+    assertTrue(wishes.hasSameLineUp(wishes.withLanes(LaneChoices.NONE)));
+    assertFalse(wishes.hasSameLineUp(wishes.withReference(null)));
+  }
+
+  @Test
+  void lanesOfNobodyAreRefused() throws Exception {
+    Shoot shoot = ShootSamples.read(ShootSamples.smallShoot(folder.resolve("small")));
+    for (String name : List.of("CAM", "CAM#1", "c.mov", "CAM/c.mov")) {
+      Wishes.NONE
+          .withLanes(LaneChoices.NONE.with(LaneChoices.Channel.named(name, 0, "x")))
+          .check(shoot);
+    }
+    for (LaneChoices bad :
+        List.of(
+            LaneChoices.NONE.with(LaneChoices.Channel.named("d.mov", 0, "x")),
+            LaneChoices.NONE.with(new LaneChoices.Pair("CAM-X", true)))) {
+      Wishes wishes = Wishes.NONE.withLanes(bad);
+      assertThrows(ShootException.class, () -> wishes.check(shoot));
     }
   }
 }

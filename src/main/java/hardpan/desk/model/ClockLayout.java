@@ -1,141 +1,119 @@
 package hardpan.desk.model;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Where everything of the picture goes, in whole pixels, for a given width. Whole pixels, because
- * drawing on them needs no smoothing and is many times faster.
+ * How high everything of the picture lies, in whole pixels of the screen, from 0 at the top of the
+ * first band. What lies where in time is for {@link ClockScale}; this does not change with it.
  */
 public final class ClockLayout {
-  /** Height of the time line at the top. */
-  public static final int AXIS_HEIGHT = 26;
-
-  /** Room for the device names at the left. */
-  public static final int NAMES_WIDTH = 112;
-
-  /** Room for a clip's number, name and findings above its box. */
-  public static final int LABEL_HEIGHT = 18;
-
-  private static final int MARGIN = 12;
-  private static final int GAP = 6;
-  private static final int TALL_STRIP = 20;
-  private static final int LOW_STRIP = 16;
+  private static final int MARGIN = 6;
+  private static final int HEADING_HEIGHT = 22;
+  private static final int LABEL_HEIGHT = 18;
+  private static final int GAP = 8;
+  private static final int ONE_STRIP = 44;
+  private static final int TALL_STRIP = 28;
+  private static final int LOW_STRIP = 18;
   private static final int MOST_STRIPS = 8;
-  private static final int ASTRAY_STRIP = 14;
-  private static final int SMALLEST_BOX = 6;
-  private static final int MOST_TICKS = 14;
-  private static final int TICK_ROOM = 64;
-  private static final int[] STEPS_SECONDS = {
-    1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200, 86400
-  };
 
-  private final ClockModel model;
-  private final int width;
-  private final List<Strip> strips = new ArrayList<>();
+  private final double density;
+  private final List<Heading> headings;
+  private final List<Line> lines = new ArrayList<>();
   private final List<Box> boxes = new ArrayList<>();
   private final int height;
 
   /**
-   * A device's band.
+   * The line of words above a device's runs.
    *
-   * @param name what it is called
-   * @param astray whether it holds what has no place
+   * @param device its name
+   * @param summary what it holds
    * @param y its top
    * @param height its height
    */
-  public record Strip(String name, boolean astray, int y, int height) {}
+  public record Heading(String device, String summary, int y, int height) {}
 
   /**
-   * A clip's box.
+   * A run.
    *
-   * @param item the clip
-   * @param line number of its row, from 0 at the top
-   * @param x left edge
-   * @param y top edge, below its label
-   * @param width at least a few pixels
+   * @param run what
+   * @param row number of its row, from 0 at the top
+   * @param labelY top of the words above it
+   * @param y its top
    * @param height its height
+   * @param labelUntilSeconds the words must end here, where the next run begins
+   */
+  public record Line(
+      ClockRun run, int row, int labelY, int y, int height, double labelUntilSeconds) {}
+
+  /**
+   * A source in its run.
+   *
+   * @param item the source
+   * @param row number of its row
+   * @param labelY top of the words above its run
+   * @param y its top
+   * @param stripHeight height of each channel
    * @param strips number of channels drawn below each other; 1 if all are drawn as one
-   * @param labelEnd where the room for its label ends
+   * @param goesOn whether it goes on where another source of its run ends
    */
   public record Box(
-      ClockItem item, int line, int x, int y, int width, int height, int strips, int labelEnd) {
-    boolean holds(double atX, double atY) {
-      return atX >= x && atX < x + width && atY >= y - LABEL_HEIGHT && atY < y + height;
+      ClockItem item, int row, int labelY, int y, int stripHeight, int strips, boolean goesOn) {
+    /** Its height. */
+    public int height() {
+      return stripHeight * strips;
     }
   }
 
   /**
-   * A moment on the time line.
+   * Lays it out.
    *
-   * @param x where
-   * @param words what is written there
+   * @param density pixels of the screen in one of the window's
    */
-  public record Tick(int x, String words) {}
-
-  /** Lays it out. */
-  public ClockLayout(ClockModel model, int width) {
-    this.model = model;
-    this.width = Math.max(width, NAMES_WIDTH + 3 * MARGIN);
-    int y = AXIS_HEIGHT + GAP / 2;
-    int line = 0;
+  public ClockLayout(ClockModel model, double density) {
+    this.density = density;
+    List<Heading> named = new ArrayList<>();
+    int y = 0;
+    int row = 0;
     for (ClockModel.Band band : model.bands()) {
-      int top = y;
-      for (List<ClockItem> row : band.rows()) {
+      named.add(new Heading(band.device(), band.summary(), y, px(HEADING_HEIGHT)));
+      y += px(HEADING_HEIGHT);
+      for (List<ClockRun> runs : band.rows()) {
         int rowHeight = 0;
-        for (int i = 0; i < row.size(); i++) {
-          int labelEnd =
-              i + 1 < row.size() ? x(row.get(i + 1).startSeconds()) - GAP : this.width - MARGIN;
-          Box box = box(row.get(i), line, y + LABEL_HEIGHT, labelEnd);
-          boxes.add(box);
-          rowHeight = Math.max(rowHeight, box.height());
+        for (int i = 0; i < runs.size(); i++) {
+          double until =
+              i + 1 < runs.size() ? runs.get(i + 1).startSeconds() : Double.POSITIVE_INFINITY;
+          rowHeight = Math.max(rowHeight, put(runs.get(i), row, y, until));
         }
-        y += LABEL_HEIGHT + rowHeight + GAP;
-        line++;
+        y += px(LABEL_HEIGHT) + rowHeight + px(GAP);
+        row++;
       }
-      strips.add(new Strip(band.device(), false, top, y - top));
-      y += GAP / 2;
     }
-    if (!model.astray().isEmpty()) {
-      int top = y;
-      for (ClockItem item : model.astray()) {
-        Box box = astray(item, line++, y + LABEL_HEIGHT);
-        boxes.add(box);
-        y += LABEL_HEIGHT + box.height() + GAP;
-      }
-      strips.add(new Strip(Texts.of("clock.astray"), true, top, y - top));
-    }
-    this.height = y + GAP / 2;
+    this.headings = List.copyOf(named);
+    this.height = y + px(MARGIN);
   }
 
-  private Box box(ClockItem item, int line, int y, int labelEnd) {
-    int channels = item.channelCount();
-    int drawn = channels > MOST_STRIPS ? 1 : Math.max(1, channels);
-    int stripHeight = drawn <= 2 ? TALL_STRIP : LOW_STRIP;
-    if (drawn == 1) {
-      stripHeight = 2 * TALL_STRIP;
+  private int put(ClockRun run, int row, int y, double until) {
+    int channels = run.strips();
+    boolean merged = channels > MOST_STRIPS;
+    int strip = px(merged || channels == 1 ? ONE_STRIP : channels == 2 ? TALL_STRIP : LOW_STRIP);
+    int top = y + px(LABEL_HEIGHT);
+    int runHeight = merged ? strip : channels * strip;
+    lines.add(new Line(run, row, y, top, runHeight, until));
+    for (ClockItem item : run.items()) {
+      int firstY = merged ? top : top + item.firstStrip() * strip;
+      int strips = merged ? 1 : Math.max(1, item.channelCount());
+      boolean goesOn = item.startSeconds() > run.startSeconds();
+      boxes.add(new Box(item, row, y, firstY, strip, strips, goesOn));
     }
-    int left = x(item.startSeconds());
-    int boxWidth = Math.max(SMALLEST_BOX, x(item.endSeconds()) - left);
-    return new Box(item, line, left, y, boxWidth, drawn * stripHeight, drawn, labelEnd);
+    return runHeight;
   }
 
-  /** What has no place lies at the left edge, in its own length. */
-  private Box astray(ClockItem item, int line, int y) {
-    int left = NAMES_WIDTH + MARGIN;
-    int length = x(model.firstSecond() + item.endSeconds()) - x(model.firstSecond());
-    int boxWidth = Math.max(SMALLEST_BOX, Math.min(length, width - MARGIN - left));
-    int drawn = item.channelCount() > MOST_STRIPS ? 1 : Math.max(1, item.channelCount());
-    return new Box(item, line, left, y, boxWidth, drawn * ASTRAY_STRIP, drawn, width - MARGIN);
-  }
-
-  /** The pixel of a moment. */
-  public int x(double seconds) {
-    double span = model.lastSecond() - model.firstSecond();
-    double room = width - NAMES_WIDTH - 2.0 * MARGIN;
-    return (int) Math.round(NAMES_WIDTH + MARGIN + (seconds - model.firstSecond()) / span * room);
+  private int px(int inWindow) {
+    return (int) Math.round(inWindow * density);
   }
 
   /** Height of the whole picture. */
@@ -143,74 +121,69 @@ public final class ClockLayout {
     return height;
   }
 
-  /** Width it was laid out for. */
-  public int width() {
-    return width;
+  /** The lines of words, from top to bottom. */
+  public List<Heading> headings() {
+    return headings;
   }
 
-  /** The bands from top to bottom. */
-  public List<Strip> strips() {
-    return List.copyOf(strips);
+  /** The runs, row by row, from early to late. */
+  public List<Line> lines() {
+    return Collections.unmodifiableList(lines);
   }
 
-  /** The clips, row by row, from left to right. */
+  /** The sources, row by row, from early to late. */
   public List<Box> boxes() {
-    return List.copyOf(boxes);
+    return Collections.unmodifiableList(boxes);
   }
 
-  /** The moments written on the time line: round ones, as many as there is room for. */
-  public List<Tick> ticks() {
-    double span = model.lastSecond() - model.firstSecond();
-    int most = Math.max(1, Math.min(MOST_TICKS, (width - NAMES_WIDTH) / TICK_ROOM));
-    int step = STEPS_SECONDS[STEPS_SECONDS.length - 1];
-    for (int candidate : STEPS_SECONDS) {
-      if (span / candidate <= most) {
-        step = candidate;
-        break;
+  /**
+   * The source at a point, the words above it included.
+   *
+   * @param slackSeconds how far beside it a point may be, for sources narrower than a hand is sure
+   */
+  public Optional<ClockItem> at(double seconds, double y, double slackSeconds) {
+    Box best = null;
+    double nearest = slackSeconds;
+    for (Box box : boxes) {
+      double off =
+          Math.max(0, Math.max(box.item().startSeconds() - seconds, seconds - end(box.item())));
+      boolean inside = y >= box.y() && y < box.y() + box.height();
+      boolean label = y >= box.labelY() && y < box.y();
+      if ((inside || (label && box.item().firstStrip() == 0)) && off <= nearest) {
+        if (best == null || off < nearest) {
+          best = box;
+          nearest = off;
+        }
       }
     }
-    while (span / step > most && step < Integer.MAX_VALUE / 2) {
-      step *= 2;
-    }
-    List<Tick> ticks = new ArrayList<>();
-    for (double at = Math.ceil(model.firstSecond() / step) * step;
-        at <= model.lastSecond();
-        at += step) {
-      ticks.add(new Tick(x(at), Times.clock(at, 0)));
-    }
-    return ticks;
+    return Optional.ofNullable(best).map(Box::item);
   }
 
-  /** The clip at a point. */
-  public Optional<ClockItem> at(double x, double y) {
-    return boxes.stream().filter(box -> box.holds(x, y)).map(Box::item).findFirst();
+  private static double end(ClockItem item) {
+    return Math.nextDown(item.endSeconds());
   }
 
-  /** The box of a source. */
+  /** The box of a source; empty for one in the tray. */
   public Optional<Box> boxOf(@Nullable SourceRow row) {
     return boxes.stream().filter(box -> box.item().row().equals(row)).findFirst();
   }
 
   /** Ways to walk through the picture. */
   public enum Way {
-    /** To the clip before. */
+    /** To the source before. */
     BACK,
-    /** To the next clip. */
+    /** To the next source. */
     ON,
     /** To the row above. */
     UP,
     /** To the row below. */
-    DOWN,
-    /** To the first clip. */
-    FIRST,
-    /** To the last clip. */
-    LAST
+    DOWN
   }
 
   /**
    * Where a step leads.
    *
-   * @param from the chosen source, or null
+   * @param from the source to start from, or null
    * @return the source there; the same one where there is no way on; empty for an empty picture
    */
   public Optional<SourceRow> step(@Nullable SourceRow from, Way way) {
@@ -218,7 +191,7 @@ public final class ClockLayout {
       return Optional.empty();
     }
     Optional<Box> start = boxOf(from);
-    if (start.isEmpty() || way == Way.FIRST) {
+    if (start.isEmpty()) {
       return Optional.of(boxes.get(0).item().row());
     }
     Box box = start.get();
@@ -227,18 +200,20 @@ public final class ClockLayout {
         switch (way) {
           case BACK -> boxes.get(Math.max(0, at - 1));
           case ON -> boxes.get(Math.min(boxes.size() - 1, at + 1));
-          case UP -> nearest(box, box.line() - 1);
-          case DOWN -> nearest(box, box.line() + 1);
-          case FIRST -> boxes.get(0);
-          case LAST -> boxes.get(boxes.size() - 1);
+          case UP -> nearest(box, box.row() - 1);
+          case DOWN -> nearest(box, box.row() + 1);
         };
     return Optional.of(to.item().row());
   }
 
-  private Box nearest(Box from, int line) {
+  private Box nearest(Box from, int row) {
     return boxes.stream()
-        .filter(box -> box.line() == line)
-        .min((a, b) -> Integer.compare(Math.abs(a.x() - from.x()), Math.abs(b.x() - from.x())))
+        .filter(box -> box.row() == row)
+        .min((a, b) -> Double.compare(apart(a, from), apart(b, from)))
         .orElse(from);
+  }
+
+  private static double apart(Box one, Box other) {
+    return Math.abs(one.item().startSeconds() - other.item().startSeconds());
   }
 }

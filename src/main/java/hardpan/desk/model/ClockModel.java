@@ -4,112 +4,193 @@ import hardpan.report.ChannelReport;
 import hardpan.report.ErrorReport;
 import hardpan.report.FindingReport;
 import hardpan.report.FindingReport.Severity;
+import hardpan.report.OverloadReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
 import hardpan.report.Sentences;
 import hardpan.report.SourceReport;
 import hardpan.report.SpanReport;
 import hardpan.report.Standing;
-import hardpan.shoot.Overview;
+import hardpan.shoot.Analysis;
+import hardpan.shoot.PictureCount;
+import hardpan.shoot.Run;
+import hardpan.shoot.Shoot;
+import hardpan.shoot.ShootSource;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.TreeSet;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
- * The shoot on one clock: a band a device, every clip in its place on the reference's time, and
- * those without a place by themselves with the reason.
+ * The shoot on one clock: a band a device, every run in its place on the reference's time, and in a
+ * tray by themselves those without one place, with the reason.
  *
  * @param firstSecond earliest moment that must be seen, at most 0
  * @param lastSecond latest moment, more than {@code firstSecond}
  * @param bands one a device, that of the reference first
- * @param astray sources without a place
+ * @param tray sources that have no place, or more than one
  */
 public record ClockModel(
-    double firstSecond, double lastSecond, List<Band> bands, List<ClockItem> astray) {
+    double firstSecond, double lastSecond, List<Band> bands, List<ClockItem> tray) {
   private static final double SHORTEST_SECONDS = 1;
+
+  /** Places in the sentence of a line-up that found more than one. */
+  private static final Pattern PLACE = Pattern.compile("(-?[0-9]+\\.[0-9]{3}) s\\b");
 
   /** Copies. */
   public ClockModel {
     bands = List.copyOf(bands);
-    astray = List.copyOf(astray);
+    tray = List.copyOf(tray);
   }
 
   /**
-   * One device's clips.
+   * One device's runs.
    *
    * @param device its name
-   * @param rows clips that do not overlap share a row
+   * @param rows runs that do not overlap share a row
    */
-  public record Band(String device, List<List<ClockItem>> rows) {
+  public record Band(String device, List<List<ClockRun>> rows) {
     /** Copies. */
     public Band {
       rows = rows.stream().map(List::copyOf).toList();
     }
+
+    /** How much it holds, in words. */
+    public String summary() {
+      int runs = rows.stream().mapToInt(List::size).sum();
+      int faults =
+          rows.stream()
+              .flatMap(List::stream)
+              .flatMap(run -> run.items().stream())
+              .mapToInt(item -> item.row().faults())
+              .sum();
+      String words = Texts.count("clock.band.runs", runs);
+      return faults == 0 ? words : words + ", " + Texts.count("row.faults", faults);
+    }
   }
 
   /**
-   * From the report and the waveforms.
+   * A finding and where it is.
+   *
+   * @param item its source
+   * @param flag what
+   * @param seconds where it begins on the reference's clock
+   */
+  public record FlagPlace(ClockItem item, Flag flag, double seconds) {}
+
+  /**
+   * From a shoot and its report.
    *
    * @param rows the sources in the report's order
-   * @param overviews waveform by path
    */
-  static ClockModel of(Report report, List<SourceRow> rows, Map<String, Overview> overviews) {
-    List<ClockItem> placed = new ArrayList<>();
-    List<ClockItem> astray = new ArrayList<>();
+  static ClockModel of(Report report, List<SourceRow> rows, Shoot shoot) {
+    Map<String, ShootSource> sources = new HashMap<>();
+    shoot.sources().forEach(source -> sources.put(source.path(), source));
+    Map<String, ClockItem> placed = new LinkedHashMap<>();
+    List<ClockItem> tray = new ArrayList<>();
     double first = 0;
     double last = SHORTEST_SECONDS;
     for (int i = 0; i < rows.size(); i++) {
       SourceReport source = report.sources().get(i);
-      ClockItem item = item(rows.get(i), source, overviews.get(source.path()));
+      ClockItem item = item(rows.get(i), source, sources.get(source.path()));
       if (!item.reason().isEmpty()) {
-        astray.add(item);
+        tray.add(item);
         continue;
       }
       first = Math.min(first, item.startSeconds());
       last = Math.max(last, item.endSeconds());
-      if (item.row().standing() == Standing.REFERENCE) {
-        placed.add(0, item);
-      } else {
-        placed.add(item);
-      }
+      placed.put(source.path(), item);
     }
-    Map<String, List<List<ClockItem>>> devices = new LinkedHashMap<>();
-    for (ClockItem item : placed) {
-      put(devices.computeIfAbsent(item.row().device(), name -> new ArrayList<>()), item);
+    List<ClockRun> runs = runs(placed, shoot.runs());
+    runs.sort(Comparator.comparing(run -> !isReference(run)));
+    Map<String, List<List<ClockRun>>> devices = new LinkedHashMap<>();
+    for (ClockRun run : runs) {
+      String device = run.items().get(0).row().device();
+      put(devices.computeIfAbsent(device, name -> new ArrayList<>()), run);
     }
     List<Band> bands = new ArrayList<>();
     devices.forEach((device, itemRows) -> bands.add(new Band(device, itemRows)));
-    return new ClockModel(first, last, bands, astray);
+    return new ClockModel(first, last, bands, tray);
+  }
+
+  private static boolean isReference(ClockRun run) {
+    return run.items().stream().anyMatch(item -> item.row().standing() == Standing.REFERENCE);
+  }
+
+  private static List<ClockRun> runs(Map<String, ClockItem> placed, List<Run> joined) {
+    Map<String, Run> runOf = new HashMap<>();
+    for (Run run : joined) {
+      if (run.isJoined()) {
+        run.paths().forEach(path -> runOf.put(path, run));
+      }
+    }
+    List<ClockRun> runs = new ArrayList<>();
+    Map<String, ClockItem> left = new LinkedHashMap<>(placed);
+    for (String path : placed.keySet()) {
+      ClockItem item = left.get(path);
+      if (item == null) {
+        continue;
+      }
+      Run run = runOf.get(path);
+      runs.add(new ClockRun(run == null ? List.of(item) : parts(run, left)));
+      left.remove(path);
+    }
+    return runs;
+  }
+
+  /** The sources of a run, taken out of those that are left. */
+  private static List<ClockItem> parts(Run run, Map<String, ClockItem> left) {
+    List<ClockItem> parts = new ArrayList<>();
+    for (Run.Part part : run.parts()) {
+      int strip = 0;
+      for (String path : part.paths()) {
+        ClockItem item = left.remove(path);
+        if (item != null) {
+          parts.add(item.atStrip(strip));
+          strip += item.channelCount();
+        }
+      }
+    }
+    return parts;
   }
 
   /** Into the first row that is free by then. */
-  private static void put(List<List<ClockItem>> rows, ClockItem item) {
-    for (List<ClockItem> row : rows) {
+  private static void put(List<List<ClockRun>> rows, ClockRun run) {
+    for (List<ClockRun> row : rows) {
       boolean free =
           row.stream()
               .allMatch(
                   other ->
-                      other.endSeconds() <= item.startSeconds()
-                          || item.endSeconds() <= other.startSeconds());
+                      other.endSeconds() <= run.startSeconds()
+                          || run.endSeconds() <= other.startSeconds());
       if (free) {
-        row.add(item);
-        row.sort((a, b) -> Double.compare(a.startSeconds(), b.startSeconds()));
+        row.add(run);
+        row.sort(Comparator.comparingDouble(ClockRun::startSeconds));
         return;
       }
     }
-    rows.add(new ArrayList<>(List.of(item)));
+    rows.add(new ArrayList<>(List.of(run)));
   }
 
-  private static ClockItem item(SourceRow row, SourceReport source, @Nullable Overview overview) {
-    double seconds = source.durationSeconds() == null ? 0 : source.durationSeconds();
+  private static ClockItem item(SourceRow row, SourceReport source, @Nullable ShootSource heard) {
+    Analysis analysis = heard == null ? null : heard.analysis();
+    Long frames = source.frameCount();
+    Integer rate = source.sampleRateHz();
     PlacementReport placement = source.placement();
     double start = 0;
     double stretch = 1;
     String reason = "";
     if (row.standing() != Standing.REFERENCE) {
-      if (placement != null && placement.offsetSeconds() != null) {
+      if (row.standing() == Standing.PLACED
+          && placement != null
+          && placement.offsetSeconds() != null) {
         start = placement.offsetSeconds();
         stretch = placement.driftPpm() == null ? 1 : 1 + placement.driftPpm() * 1e-6;
       } else {
@@ -119,11 +200,33 @@ public record ClockModel(
     return new ClockItem(
         row,
         start,
-        start + seconds * stretch,
+        stretch,
+        frames == null ? 0 : frames,
+        rate == null ? 1 : rate,
         source.channels().size(),
-        overview,
+        0,
+        analysis == null ? null : analysis.overview().levels(),
+        heard == null ? null : PictureCount.of(heard),
         flags(source, start, stretch),
-        reason);
+        reason,
+        row.standing() == Standing.AMBIGUOUS && placement != null ? places(placement) : List.of());
+  }
+
+  /** The best place, and those its sentence names. */
+  private static List<Double> places(PlacementReport placement) {
+    TreeSet<Double> places = new TreeSet<>();
+    Double best = placement.offsetSeconds();
+    Matcher named = PLACE.matcher(placement.why());
+    while (named.find()) {
+      double seconds = Double.parseDouble(named.group(1));
+      if (best == null || Math.abs(seconds - best) > 0.002) {
+        places.add(seconds);
+      }
+    }
+    if (best != null) {
+      places.add(best);
+    }
+    return List.copyOf(places);
   }
 
   private static String reason(SourceReport source, @Nullable PlacementReport placement) {
@@ -152,16 +255,26 @@ public record ClockModel(
                 FindingWords.of(finding.code()),
                 stretches(finding.spans(), start, stretch)));
       }
-      if (channel.clipping().clipped()) {
+      String tooHot = Texts.of("finding.line-level");
+      if (channel.overload().verdict() == OverloadReport.Verdict.LINE_LEVEL
+          && !says(flags, channel.index(), tooHot)) {
+        flags.add(new Flag(channel.index(), Severity.FAULT, tooHot, List.of()));
+      }
+      String cutOff = Texts.of("finding.clipping");
+      if (channel.clipping().clipped() && !says(flags, channel.index(), cutOff)) {
         flags.add(
             new Flag(
                 channel.index(),
                 Severity.FAULT,
-                Texts.of("finding.clipping"),
+                cutOff,
                 stretches(channel.clipping().spans(), start, stretch)));
       }
     }
     return flags;
+  }
+
+  private static boolean says(List<Flag> flags, int channel, String words) {
+    return flags.stream().anyMatch(flag -> flag.channel() == channel && flag.words().equals(words));
   }
 
   private static List<Flag.Stretch> stretches(
@@ -177,33 +290,73 @@ public record ClockModel(
   /** All items, those with a place first, band by band. */
   public List<ClockItem> items() {
     List<ClockItem> items = new ArrayList<>();
-    bands.forEach(band -> band.rows().forEach(items::addAll));
-    items.addAll(astray);
+    for (Band band : bands) {
+      for (List<ClockRun> row : band.rows()) {
+        row.forEach(run -> items.addAll(run.items()));
+      }
+    }
+    items.addAll(tray);
     return items;
+  }
+
+  /** The item of a source. */
+  public Optional<ClockItem> itemOf(@Nullable SourceRow row) {
+    return items().stream().filter(item -> item.row().equals(row)).findFirst();
+  }
+
+  /**
+   * The nearest finding with a place after a moment, or before it; of those that begin together the
+   * worst.
+   */
+  public Optional<FlagPlace> nextFlag(double seconds, boolean onwards) {
+    double from = Double.isNaN(seconds) ? (onwards ? firstSecond - 1 : lastSecond + 1) : seconds;
+    int sign = onwards ? 1 : -1;
+    FlagPlace best = null;
+    for (ClockItem item : items()) {
+      if (!item.reason().isEmpty()) {
+        continue;
+      }
+      for (Flag flag : item.flags()) {
+        for (Flag.Stretch stretch : flag.stretches()) {
+          double ahead = sign * (stretch.startSeconds() - from);
+          double bestAhead = best == null ? Double.MAX_VALUE : sign * (best.seconds() - from);
+          boolean worse =
+              best != null
+                  && ahead == bestAhead
+                  && flag.severity().compareTo(best.flag().severity()) > 0;
+          // Less than a sample on is where the cursor is already.
+          if (ahead > 1e-6 && (ahead < bestAhead || worse)) {
+            best = new FlagPlace(item, flag, stretch.startSeconds());
+          }
+        }
+      }
+    }
+    return Optional.ofNullable(best);
   }
 
   /** What the picture says of a source, for those who listen to the window. */
   public String spoken(@Nullable SourceRow row) {
-    for (ClockItem item : items()) {
-      if (item.row().equals(row)) {
-        String flagged = item.flags().isEmpty() ? Texts.of("clock.no-findings") : item.flagWords();
-        return item.reason().isEmpty()
-            ? Texts.of(
-                "clock.spoken.placed",
-                item.row().number(),
-                item.row().fileName(),
-                item.row().device(),
-                Times.clock(item.startSeconds(), 1),
-                Times.clock(item.endSeconds(), 1),
-                flagged)
-            : Texts.of(
-                "clock.spoken.astray",
-                item.row().number(),
-                item.row().fileName(),
-                item.reason(),
-                flagged);
-      }
-    }
-    return Texts.of("clock.spoken.none", bands.size(), items().size(), astray.size());
+    return itemOf(row)
+        .map(ClockModel::spoken)
+        .orElseGet(() -> Texts.of("clock.spoken.none", bands.size(), items().size(), tray.size()));
+  }
+
+  private static String spoken(ClockItem item) {
+    String flagged = item.flags().isEmpty() ? Texts.of("clock.no-findings") : item.flagWords();
+    return item.reason().isEmpty()
+        ? Texts.of(
+            "clock.spoken.placed",
+            item.row().number(),
+            item.row().fileName(),
+            item.row().device(),
+            Times.clock(item.startSeconds(), 1),
+            Times.clock(item.endSeconds(), 1),
+            flagged)
+        : Texts.of(
+            "clock.spoken.astray",
+            item.row().number(),
+            item.row().fileName(),
+            item.reason(),
+            flagged);
   }
 }

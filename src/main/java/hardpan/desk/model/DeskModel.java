@@ -1,27 +1,23 @@
 package hardpan.desk.model;
 
 import hardpan.base.Monitor;
-import hardpan.shoot.HandOverStopped;
+import hardpan.shoot.SavedShoots;
 import hardpan.shoot.ShootException;
+import hardpan.shoot.ShootSession;
 import hardpan.shoot.ShootSteps;
-import java.nio.file.Files;
+import hardpan.shoot.Wishes;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Locale;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.concurrent.CancellationException;
-import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.Executor;
-import java.util.concurrent.TimeUnit;
-import java.util.function.Consumer;
 import javafx.beans.property.ReadOnlyBooleanProperty;
-import javafx.beans.property.ReadOnlyBooleanWrapper;
 import javafx.beans.property.ReadOnlyDoubleProperty;
-import javafx.beans.property.ReadOnlyDoubleWrapper;
 import javafx.beans.property.ReadOnlyObjectProperty;
 import javafx.beans.property.ReadOnlyObjectWrapper;
 import javafx.beans.property.ReadOnlyStringProperty;
-import javafx.beans.property.ReadOnlyStringWrapper;
 import javafx.beans.property.SimpleObjectProperty;
 import javafx.beans.property.SimpleStringProperty;
 import javafx.beans.property.StringProperty;
@@ -30,28 +26,29 @@ import org.jspecify.annotations.Nullable;
 /**
  * What the window knows and can do. All methods and properties belong to one thread, the window's;
  * long work runs on a thread of its own and comes back through the given executor. One piece of
- * work at a time.
+ * work at a time; decisions are possible meanwhile and are taken up when it has ended.
  */
 public final class DeskModel {
-  private static final long LONGEST_CLEAN_UP_SECONDS = 20;
-
   private final ShootWork work;
   private final Starter starter;
   private final Executor ui;
   private final Dialogs dialogs;
+  private final WorkRunner runner;
 
   private final ReadOnlyObjectWrapper<@Nullable ShownShoot> shoot = new ReadOnlyObjectWrapper<>();
   private final SimpleObjectProperty<@Nullable SourceRow> chosen = new SimpleObjectProperty<>();
   private final ReadOnlyObjectWrapper<@Nullable Notice> notice = new ReadOnlyObjectWrapper<>();
-  private final ReadOnlyBooleanWrapper working = new ReadOnlyBooleanWrapper();
-  private final ReadOnlyDoubleWrapper progress = new ReadOnlyDoubleWrapper();
-  private final ReadOnlyStringWrapper stage = new ReadOnlyStringWrapper("");
+  private final ReadOnlyObjectWrapper<List<SavedShoots.Recent>> recent =
+      new ReadOnlyObjectWrapper<>(List.of());
   private final StringProperty target = new SimpleStringProperty("");
   private final Cursor cursor = new Cursor();
   private final Edits edits = new Edits();
+  private final LanesModel lanes = new LanesModel(shoot.getReadOnlyProperty(), edits);
 
-  private volatile @Nullable Running current;
-  private @Nullable Runnable afterwards;
+  /** The shoot that is worked on; null before the first. */
+  private volatile @Nullable OpenShoot open;
+
+  private boolean beginning;
 
   /** Starts work on a thread of its own. */
   @FunctionalInterface
@@ -68,15 +65,6 @@ public final class DeskModel {
     void start(String threadName, Runnable work);
   }
 
-  /** The work under way; {@code ended} opens when it has cleaned up after itself. */
-  private record Running(MonitorBridge monitor, CountDownLatch ended) {}
-
-  /** Work that takes long. */
-  @FunctionalInterface
-  private interface LongWork<T> {
-    T run(Monitor monitor) throws ShootException;
-  }
-
   /**
    * For one window.
    *
@@ -90,6 +78,9 @@ public final class DeskModel {
     this.starter = starter;
     this.ui = ui;
     this.dialogs = dialogs;
+    this.runner = new WorkRunner(starter, ui, System::nanoTime, this::settle);
+    edits.wishesProperty().addListener((property, before, now) -> decided(now));
+    recent.set(work.recent());
   }
 
   /** The shoot on show; null at first. */
@@ -107,19 +98,29 @@ public final class DeskModel {
     return notice.getReadOnlyProperty();
   }
 
+  /** The shoots worked on last, the latest first. */
+  public ReadOnlyObjectProperty<List<SavedShoots.Recent>> recentProperty() {
+    return recent.getReadOnlyProperty();
+  }
+
   /** Whether long work is going on. */
   public ReadOnlyBooleanProperty workingProperty() {
-    return working.getReadOnlyProperty();
+    return runner.workingProperty();
   }
 
   /** How far it is, 0 to 1. */
   public ReadOnlyDoubleProperty progressProperty() {
-    return progress.getReadOnlyProperty();
+    return runner.progressProperty();
   }
 
   /** What it does now, with a capital. */
   public ReadOnlyStringProperty stageProperty() {
-    return stage.getReadOnlyProperty();
+    return runner.stageProperty();
+  }
+
+  /** How long it will still take, in words; empty while nobody knows. */
+  public ReadOnlyStringProperty timeLeftProperty() {
+    return runner.timeLeftProperty();
   }
 
   /** The folder to hand over to, as typed. */
@@ -137,45 +138,199 @@ public final class DeskModel {
     return edits;
   }
 
+  /** The lanes that are going to be written. */
+  public LanesModel lanes() {
+    return lanes;
+  }
+
   /** Asks for a folder and reads it. */
   public void chooseShoot() {
-    if (!working.get()) {
+    if (!runner.isWorking()) {
       dialogs
           .chooseFolder(Texts.of("choose.shoot"), null)
           .ifPresent(folder -> open(List.of(folder)));
     }
   }
 
-  /** Reads folders and files, in place of what is on show. Does nothing while work goes on. */
+  /**
+   * Shows a shoot in place of what is on show: at once as it was kept on an earlier day, else when
+   * it has been read. Does nothing while work goes on.
+   */
   public void open(List<Path> paths) {
-    if (working.get() || paths.isEmpty()) {
+    if (runner.isWorking() || paths.isEmpty()) {
       return;
     }
-    List<Path> roots = List.copyOf(paths);
-    run(
-        "hardpan-desk-read",
-        0,
-        ShootSteps.LINED_UP,
-        monitor -> {
-          ShootWork.Outcome outcome = work.read(roots, monitor);
-          return new Read(new ShownShoot(outcome.shoot(), outcome.report()), outcome.remark());
-        },
-        read -> {
-          chosen.set(null);
-          shoot.set(read.shown());
-          target.set(Targets.beside(roots.get(0), read.shown().name()).toString());
-          if (read.remark() != null) {
-            notice.set(new Notice(Mark.WARNING, read.remark(), null));
+    List<Path> roots =
+        paths.stream().map(path -> path.toAbsolutePath().normalize()).distinct().toList();
+    OpenShoot now = open;
+    if (now != null && now.isOf(roots)) {
+      readAgain();
+      return;
+    }
+    notice.set(null);
+    runner.run(
+        new WorkRunner.Piece("hardpan-desk-read", 0, ShootSteps.LINED_UP),
+        monitor -> OpenShoot.begin(work, roots, monitor),
+        this::begun,
+        this::failed);
+  }
+
+  private void begun(OpenShoot.Begun begun) {
+    closeInBackground(open);
+    OpenShoot next = begun.open();
+    open = next;
+    beginning = true;
+    chosen.set(null);
+    edits.start(begun.wishes());
+    beginning = false;
+    cursor.secondsProperty().set(Double.NaN);
+    shoot.set(begun.shown());
+    recent.set(begun.recent());
+    target.set(Targets.beside(next.roots().get(0), begun.shown().name()).toString());
+    String trouble = begun.trouble();
+    if (trouble != null) {
+      notice.set(new Notice(Mark.WARNING, trouble, null));
+    }
+    if (begun.wasKept()) {
+      lookForChanges(next);
+    }
+  }
+
+  private void closeInBackground(@Nullable OpenShoot old) {
+    if (old != null) {
+      starter.start("hardpan-desk-close", old::close);
+    }
+  }
+
+  /** Whether the sources are still the same: quietly, beside whatever else goes on. */
+  private void lookForChanges(OpenShoot looked) {
+    starter.start(
+        "hardpan-desk-look",
+        () -> {
+          try {
+            ShootSession.Changes changes = looked.changes();
+            ui.execute(() -> told(looked, changes));
+          } catch (ShootException e) {
+            ui.execute(() -> told(looked, new Notice(Mark.WARNING, e.sentence(), null)));
+          } catch (CancellationException e) {
+            // Another shoot is on show by now.
           }
         });
   }
 
-  private record Read(ShownShoot shown, @Nullable String remark) {}
+  private void told(OpenShoot looked, ShootSession.Changes changes) {
+    if (!changes.isEmpty()) {
+      told(looked, ChangeWords.of(changes));
+    }
+  }
+
+  private void told(OpenShoot looked, Notice words) {
+    if (looked.equals(open) && !runner.isWorking()) {
+      notice.set(words);
+    }
+  }
+
+  /** Reads the sources of the shoot on show again, those that changed at least. */
+  public void readAgain() {
+    OpenShoot now = open;
+    if (now == null || runner.isWorking()) {
+      return;
+    }
+    Wishes wishes = edits.wishesProperty().get();
+    notice.set(null);
+    runner.run(
+        new WorkRunner.Piece("hardpan-desk-read", 0, ShootSteps.LINED_UP),
+        monitor -> now.read(wishes, monitor),
+        shown -> {
+          now.setSolvedFor(wishes);
+          show(shown);
+        },
+        this::failed);
+  }
+
+  private void show(ShownShoot shown) {
+    SourceRow before = chosen.get();
+    shoot.set(shown);
+    chosen.set(again(shown, before));
+  }
+
+  private void decided(Wishes wishes) {
+    OpenShoot now = open;
+    if (now != null && !beginning) {
+      now.decisions().decide(wishes);
+      starter.start("hardpan-desk-keep", now.decisions()::keep);
+      settle();
+    }
+  }
+
+  /** Has the line-up follow the decisions. */
+  private void settle() {
+    OpenShoot now = open;
+    if (now == null || shoot.get() == null) {
+      return;
+    }
+    Wishes wishes = edits.wishesProperty().get();
+    if (runner.isWorking()) {
+      if (now.isTrying() && !now.isTried(wishes)) {
+        now.setOutdated();
+        runner.cancel();
+      }
+    } else if (!now.isSolvedFor(wishes) && !now.isTried(wishes)) {
+      lineUp(now, wishes);
+    }
+  }
+
+  /** Lines up with what is decided, after it was stopped. */
+  public void lineUp() {
+    OpenShoot now = open;
+    if (now != null && !runner.isWorking()) {
+      lineUp(now, edits.wishesProperty().get());
+    }
+  }
+
+  private void lineUp(OpenShoot now, Wishes wishes) {
+    now.setTried(wishes);
+    notice.set(null);
+    double from = now.needsReading(wishes) ? 0 : ShootSteps.READ;
+    runner.run(
+        new WorkRunner.Piece("hardpan-desk-line-up", from, ShootSteps.LINED_UP),
+        monitor -> now.lineUp(wishes, monitor),
+        shown -> {
+          now.setSolvedFor(wishes);
+          show(shown);
+        },
+        (failure, sentence) -> {
+          boolean outdated = now.endTry();
+          if (failure == WorkRunner.Failure.REFUSED) {
+            edits.refuse(wishes);
+            notice.set(new Notice(Mark.FAULT, sentence, null));
+          } else if (failure == WorkRunner.Failure.BROKEN) {
+            failed(failure, sentence);
+          } else if (!outdated) {
+            notice.set(
+                new Notice(Mark.NOTE, Texts.of("line-up.older"), null, Notice.Action.LINE_UP));
+          }
+        });
+  }
+
+  /** Does what a message offers. */
+  public void act(Notice.Action action) {
+    switch (action) {
+      case READ_AGAIN -> readAgain();
+      case LINE_UP -> lineUp();
+    }
+  }
+
+  /** Takes a shoot off the list of those worked on last; what is kept of it stays. */
+  public void forget(SavedShoots.Recent shootToForget) {
+    work.forget(shootToForget);
+    recent.set(work.recent());
+  }
 
   /** Asks for the folder in which the hand-over's folder is to be made. */
   public void chooseTarget() {
     ShownShoot shown = shoot.get();
-    if (shown != null && !working.get()) {
+    if (shown != null && !runner.isWorking()) {
       Path now = typedTarget();
       dialogs
           .chooseFolder(Texts.of("choose.target"), now == null ? null : now.getParent())
@@ -195,7 +350,13 @@ public final class DeskModel {
   /** Writes the hand-over to the target; asks first if an earlier one is there. */
   public void handOver() {
     ShownShoot shown = shoot.get();
-    if (shown == null || working.get()) {
+    OpenShoot now = open;
+    if (shown == null || now == null || runner.isWorking()) {
+      return;
+    }
+    Wishes wishes = edits.wishesProperty().get();
+    if (!now.isSolvedFor(wishes)) {
+      notice.set(new Notice(Mark.WARNING, Texts.of("line-up.first"), null, Notice.Action.LINE_UP));
       return;
     }
     Path folder = typedTarget();
@@ -203,10 +364,9 @@ public final class DeskModel {
       notice.set(new Notice(Mark.FAULT, Texts.of("target.none"), null));
       return;
     }
-    run(
-        "hardpan-desk-check",
-        0,
-        1,
+    notice.set(null);
+    runner.run(
+        new WorkRunner.Piece("hardpan-desk-check", 0, 1),
         monitor -> work.wouldReplace(shown.shoot(), folder),
         replace -> {
           boolean goAhead =
@@ -216,52 +376,57 @@ public final class DeskModel {
                       Texts.of("replace.yes"),
                       Texts.of("replace.no"));
           if (goAhead) {
-            write(shown, folder, replace);
+            write(shown, folder, replace, wishes);
           }
-        });
+        },
+        this::failed);
   }
 
-  private void write(ShownShoot shown, Path folder, boolean replace) {
-    run(
-        "hardpan-desk-hand-over",
-        ShootSteps.LINED_UP,
-        1,
-        monitor -> {
-          ShootWork.Outcome outcome = work.handOver(shown.shoot(), folder, replace, monitor);
-          int lanes = outcome.report().trackCount();
-          return new Written(
-              new ShownShoot(outcome.shoot(), outcome.report()), lanes, outcome.remark());
-        },
+  private void write(ShownShoot shown, Path folder, boolean replace, Wishes wishes) {
+    runner.run(
+        new WorkRunner.Piece("hardpan-desk-hand-over", ShootSteps.LINED_UP, 1),
+        monitor -> written(shown, folder, replace, wishes, monitor),
         written -> {
-          SourceRow before = chosen.get();
-          shoot.set(written.shown());
-          chosen.set(again(written.shown(), before));
+          show(written.shown());
           Path page = folder.resolve("report.html");
           String remark = written.remark() == null ? "" : " " + written.remark();
           notice.set(
               new Notice(
                   Mark.DONE, Texts.count("done", written.lanes()) + " " + page + remark, page));
-        });
+        },
+        this::failed);
+  }
+
+  private Written written(
+      ShownShoot shown, Path folder, boolean replace, Wishes wishes, Monitor monitor)
+      throws ShootException {
+    ShootWork.Outcome outcome = work.handOver(shown.shoot(), folder, replace, wishes, monitor);
+    return new Written(
+        new ShownShoot(outcome.shoot(), outcome.report()),
+        outcome.report().trackCount(),
+        outcome.remark());
   }
 
   private record Written(ShownShoot shown, int lanes, @Nullable String remark) {}
 
   private static @Nullable SourceRow again(ShownShoot shown, @Nullable SourceRow before) {
-    return before == null
-        ? null
-        : shown.rows().stream()
-            .filter(row -> row.path().equals(before.path()))
-            .findFirst()
-            .orElse(null);
+    Optional<SourceRow> same =
+        before == null
+            ? Optional.empty()
+            : shown.rows().stream()
+                .filter(row -> Objects.equals(row.path(), before.path()))
+                .findFirst();
+    return same.orElse(null);
+  }
+
+  private void failed(WorkRunner.Failure failure, String sentence) {
+    Mark mark = failure == WorkRunner.Failure.CANCELLED ? Mark.NOTE : Mark.FAULT;
+    notice.set(new Notice(mark, sentence, null));
   }
 
   /** Asks the running work to stop; it says so when it has. */
   public void cancel() {
-    Running running = current;
-    if (running != null) {
-      running.monitor().cancel();
-      stage.set(Texts.of("stage.stopping"));
-    }
+    runner.cancel();
   }
 
   /**
@@ -271,112 +436,29 @@ public final class DeskModel {
    * @param close closes it
    */
   public void close(Runnable close) {
-    if (!working.get()) {
+    if (!runner.isWorking()) {
       close.run();
-    } else if (afterwards != null
+    } else if (runner.isClosing()
         || dialogs.confirm(
             Texts.of("close.question"), Texts.of("close.yes"), Texts.of("close.no"))) {
-      if (working.get()) {
-        afterwards = close;
-        cancel();
-      } else {
-        // The work ended while the question was open.
-        close.run();
-      }
+      // The work may have ended while the question was open.
+      runner.stopThen(close);
     }
   }
 
   /**
-   * Stops the work and waits until it has cleaned up after itself, or for a while at most; for when
-   * the process is told to end. Unlike the rest it may be called from any thread, and does not need
-   * the window's.
+   * Stops the work, waits until it has cleaned up after itself, or for a while at most, and keeps
+   * what is decided; for when the window is gone or the process is told to end. Unlike the rest it
+   * may be called from any thread, and does not need the window's.
    *
    * @return whether nothing runs any more
    */
   public boolean stopForGood() {
-    Running running = current;
-    if (running != null) {
-      running.monitor().cancel();
-      try {
-        return running.ended().await(LONGEST_CLEAN_UP_SECONDS, TimeUnit.SECONDS);
-      } catch (InterruptedException e) {
-        Thread.currentThread().interrupt();
-        return false;
-      }
+    boolean still = runner.stopForGood();
+    OpenShoot now = open;
+    if (still && now != null) {
+      now.close();
     }
-    return true;
-  }
-
-  private <T> void run(
-      String threadName, double from, double to, LongWork<T> longWork, Consumer<T> done) {
-    MonitorBridge monitor = new MonitorBridge(ui, from, to, this::show);
-    CountDownLatch end = new CountDownLatch(1);
-    current = new Running(monitor, end);
-    notice.set(null);
-    progress.set(0);
-    stage.set(Texts.of("stage.starting"));
-    working.set(true);
-    starter.start(
-        threadName,
-        () -> {
-          try {
-            T result = longWork.run(monitor);
-            ui.execute(() -> ended(() -> done.accept(result)));
-          } catch (HandOverStopped e) {
-            failed(Mark.NOTE, Texts.of("cancelled.kept", e.whatIsKept()));
-          } catch (CancellationException e) {
-            failed(Mark.NOTE, Texts.of("cancelled"));
-          } catch (ShootException e) {
-            failed(Mark.FAULT, e.sentence());
-          } catch (RuntimeException | Error e) {
-            // The window must live on and say so; the work has cleaned up on its way out.
-            failed(Mark.FAULT, Texts.of("fault", e));
-          } finally {
-            end.countDown();
-          }
-        });
-  }
-
-  private void failed(Mark mark, String sentence) {
-    ui.execute(() -> ended(() -> notice.set(new Notice(mark, sentence, null))));
-  }
-
-  private void ended(Runnable then) {
-    current = null;
-    working.set(false);
-    Runnable closing = afterwards;
-    if (closing != null) {
-      closing.run();
-    } else {
-      then.run();
-    }
-  }
-
-  private void show(MonitorBridge from, String what, double fraction) {
-    Running running = current;
-    if (running != null && from.equals(running.monitor()) && !from.isCancelled()) {
-      progress.set(Math.max(progress.get(), fraction));
-      stage.set(what.substring(0, 1).toUpperCase(Locale.ROOT) + what.substring(1));
-    }
-  }
-
-  /** Where a hand-over goes unless the person says otherwise. */
-  private static final class Targets {
-    private Targets() {}
-
-    static Path beside(Path root, String name) {
-      Path whole = root.toAbsolutePath().normalize();
-      Path folder = Files.isDirectory(whole) ? whole.getParent() : grandparent(whole);
-      return inside(folder == null ? whole : folder, name);
-    }
-
-    private static @Nullable Path grandparent(Path file) {
-      Path parent = file.getParent();
-      return parent == null || parent.getParent() == null ? parent : parent.getParent();
-    }
-
-    static Path inside(Path folder, String name) {
-      return folder.resolve(name + "-handover");
-    }
+    return still;
   }
 }

@@ -84,6 +84,21 @@ public final class Edits {
     }
   }
 
+  /**
+   * Takes back a decision that cannot be kept to, as if it had not been made. Nothing happens if
+   * something else was decided since.
+   *
+   * @param refused what cannot be
+   */
+  void refuse(Wishes refused) {
+    Step step = done.peek();
+    if (step != null && refused.equals(wishes.get()) && refused.equals(step.after())) {
+      done.pop();
+      wishes.set(step.before());
+      tell();
+    }
+  }
+
   private void tell() {
     undoWords.set(words(done));
     redoWords.set(words(undone));

@@ -17,6 +17,17 @@ public record Flag(int channel, Severity severity, String words, List<Stretch> s
     stretches = List.copyOf(stretches);
   }
 
+  /** Each thing once, worst first: {@code tops cut off; recorded too low}. */
+  static String words(List<Flag> flags) {
+    return String.join(
+        "; ",
+        flags.stream()
+            .sorted((a, b) -> b.severity().compareTo(a.severity()))
+            .map(Flag::words)
+            .distinct()
+            .toList());
+  }
+
   /**
    * A stretch on the reference's clock.
    *

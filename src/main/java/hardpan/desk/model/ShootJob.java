@@ -1,43 +1,117 @@
 package hardpan.desk.model;
 
-import hardpan.base.MediaException;
 import hardpan.base.Monitor;
-import hardpan.lanes.DriftCorrection;
 import hardpan.media.ReaderChoice;
 import hardpan.shoot.HandOver;
 import hardpan.shoot.ReportMaker;
-import hardpan.shoot.Scratch;
+import hardpan.shoot.SavedShoots;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootException;
-import hardpan.shoot.ShootSteps;
+import hardpan.shoot.ShootSession;
+import hardpan.shoot.Wishes;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
 import java.util.List;
-import org.jspecify.annotations.Nullable;
+import java.util.Optional;
 
 /** The real job, as the command line does it. */
 public final class ShootJob implements ShootWork {
-  @Override
-  public Outcome read(List<Path> roots, Monitor monitor) throws ShootException {
-    Scratch scratch = Scratch.create();
-    Shoot shoot;
-    String remark;
-    try {
-      ShootSteps steps = new ShootSteps(ReaderChoice.BEST, scratch, monitor);
-      shoot = steps.lineUp(steps.read(steps.find(roots)), null);
-    } finally {
-      remark = close(scratch);
-    }
-    return new Outcome(shoot, ReportMaker.report(shoot, List.of(), now()), remark);
+  private final SavedShoots saved;
+
+  /**
+   * For one person.
+   *
+   * @param saved where shoots are kept
+   */
+  public ShootJob(SavedShoots saved) {
+    this.saved = saved;
   }
 
-  private static @Nullable String close(Scratch scratch) {
-    try {
-      scratch.close();
-      return null;
-    } catch (MediaException e) {
-      return e.sentence();
+  @Override
+  public Session open(List<Path> roots) {
+    return new Kept(roots, saved);
+  }
+
+  @Override
+  public List<SavedShoots.Recent> recent() {
+    return saved.recent();
+  }
+
+  @Override
+  public void forget(SavedShoots.Recent shoot) {
+    saved.forget(shoot);
+  }
+
+  private static final class Kept implements Session {
+    private final List<Path> roots;
+    private final SavedShoots saved;
+    private final ShootSession session;
+
+    Kept(List<Path> roots, SavedShoots saved) {
+      this.roots = roots;
+      this.saved = saved;
+      this.session = ShootSession.open(roots, saved.fileFor(roots), ReaderChoice.BEST);
+    }
+
+    @Override
+    public Optional<Outcome> kept() {
+      return session.kept().map(this::shown);
+    }
+
+    @Override
+    public Wishes wishes() {
+      return session.wishes();
+    }
+
+    @Override
+    public boolean isLinedUpFor(Wishes wishes) {
+      return session.isLinedUpFor(wishes);
+    }
+
+    @Override
+    public boolean needsReading(Wishes wishes) {
+      return session.needsReading(wishes);
+    }
+
+    @Override
+    public Outcome read(Wishes wishes, Monitor monitor) throws ShootException {
+      return shown(session.read(wishes, monitor));
+    }
+
+    @Override
+    public Outcome lineUp(Wishes wishes, Monitor monitor) throws ShootException {
+      return shown(session.lineUp(wishes, monitor));
+    }
+
+    private Outcome shown(Shoot shoot) {
+      saved.opened(new SavedShoots.Recent(shoot.name(), roots, Instant.now()));
+      return new Outcome(shoot, ReportMaker.report(shoot, List.of(), now()), null);
+    }
+
+    @Override
+    public ShootSession.Changes changes(Monitor monitor) throws ShootException {
+      return session.changes(monitor);
+    }
+
+    @Override
+    public void keep(Wishes wishes) {
+      session.keep(wishes);
+    }
+
+    @Override
+    public Optional<String> trouble() {
+      return session.trouble();
+    }
+
+    @Override
+    public void close() {
+      try {
+        session.close();
+      } catch (ShootException e) {
+        // Some temporary files stay; the system clears them away, and nobody waits to read of it.
+      }
     }
   }
 
@@ -54,12 +128,20 @@ public final class ShootJob implements ShootWork {
   }
 
   @Override
-  public Outcome handOver(Shoot shoot, Path target, boolean replace, Monitor monitor)
+  public Outcome handOver(Shoot shoot, Path target, boolean replace, Wishes wishes, Monitor monitor)
       throws ShootException {
     HandOver.Result result =
         HandOver.write(
             shoot,
-            new HandOver.Options(target, replace, DriftCorrection.AUTO, ReaderChoice.BEST, now()),
+            new HandOver.Options(
+                target,
+                replace,
+                wishes.files().correction(),
+                wishes.files().arrangement(),
+                wishes.lanes(),
+                true,
+                ReaderChoice.BEST,
+                now()),
             monitor);
     Path leftOver = result.leftOver();
     return new Outcome(

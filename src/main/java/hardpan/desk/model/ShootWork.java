@@ -2,21 +2,75 @@ package hardpan.desk.model;
 
 import hardpan.base.Monitor;
 import hardpan.report.Report;
+import hardpan.shoot.SavedShoots;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootException;
+import hardpan.shoot.ShootSession;
+import hardpan.shoot.Wishes;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /** The long steps of the job as the window needs them; never called on the toolkit's thread. */
 public interface ShootWork {
   /**
-   * Finds, reads and lines up.
+   * Begins to work on a shoot.
    *
-   * @param roots folders and files
-   * @throws ShootException if nothing can be done with them
+   * @param roots its folders and files
    */
-  Outcome read(List<Path> roots, Monitor monitor) throws ShootException;
+  Session open(List<Path> roots);
+
+  /** The shoots worked on last, the latest first. */
+  List<SavedShoots.Recent> recent();
+
+  /** Takes a shoot off the list of those worked on last. */
+  void forget(SavedShoots.Recent shoot);
+
+  /** A shoot while it is worked on. */
+  interface Session {
+    /** As it was kept on an earlier day, if it was. */
+    Optional<Outcome> kept();
+
+    /** What was decided before. */
+    Wishes wishes();
+
+    /** Whether what was kept was lined up with these decisions. */
+    boolean isLinedUpFor(Wishes wishes);
+
+    /** Whether {@link #lineUp} must fetch measurements before. */
+    boolean needsReading(Wishes wishes);
+
+    /**
+     * Finds, reads and lines up.
+     *
+     * @throws ShootException if nothing can be done with the sources
+     */
+    Outcome read(Wishes wishes, Monitor monitor) throws ShootException;
+
+    /**
+     * Lines up with other decisions.
+     *
+     * @throws ShootException if they cannot be kept to
+     */
+    Outcome lineUp(Wishes wishes, Monitor monitor) throws ShootException;
+
+    /**
+     * Looks whether the sources are still those that were kept.
+     *
+     * @throws ShootException if they cannot be looked at
+     */
+    ShootSession.Changes changes(Monitor monitor) throws ShootException;
+
+    /** Keeps what is decided. */
+    void keep(Wishes wishes);
+
+    /** Why nothing is kept, one sentence, if so. */
+    Optional<String> trouble();
+
+    /** Ends the work on it; what was kept is kept. */
+    void close();
+  }
 
   /**
    * Looks whether a hand-over could go to a folder.
@@ -30,9 +84,10 @@ public interface ShootWork {
    * Writes the hand-over.
    *
    * @param replace whether an earlier one may be replaced
+   * @param wishes what is decided about lanes and files
    * @throws ShootException if it cannot be written; nothing is left then
    */
-  Outcome handOver(Shoot shoot, Path target, boolean replace, Monitor monitor)
+  Outcome handOver(Shoot shoot, Path target, boolean replace, Wishes wishes, Monitor monitor)
       throws ShootException;
 
   /**

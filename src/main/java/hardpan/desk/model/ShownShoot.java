@@ -3,14 +3,12 @@ package hardpan.desk.model;
 import hardpan.report.Report;
 import hardpan.report.Sentences;
 import hardpan.report.SourceReport;
-import hardpan.shoot.Analysis;
-import hardpan.shoot.Overview;
+import hardpan.shoot.FineWaves;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /** A shoot as the window shows it; does not change. */
@@ -29,18 +27,21 @@ public final class ShownShoot {
       made.add(SourceRow.of(made.size() + 1, report, source));
     }
     this.rows = List.copyOf(made);
-    Map<String, Overview> overviews = new HashMap<>();
-    for (ShootSource source : shoot.sources()) {
-      Analysis analysis = source.analysis();
-      if (analysis != null) {
-        overviews.put(source.path(), analysis.overview());
-      }
-    }
-    this.clock = ClockModel.of(report, rows, overviews);
+    this.clock = ClockModel.of(report, rows, shoot);
   }
 
   Shoot shoot() {
     return shoot;
+  }
+
+  /** A source of the shoot; empty for a row of another one. */
+  Optional<ShootSource> source(SourceRow row) {
+    return shoot.sources().stream().filter(source -> source.path().equals(row.path())).findFirst();
+  }
+
+  /** What the report says of a source. */
+  Optional<SourceReport> report(SourceRow row) {
+    return report.source(row.path());
   }
 
   /** What it is called. */
@@ -56,6 +57,15 @@ public final class ShownShoot {
   /** The picture. */
   public ClockModel clock() {
     return clock;
+  }
+
+  /**
+   * Reads waveforms finer than the picture's own; the caller closes it.
+   *
+   * @param news called on another thread whenever something has come
+   */
+  public FineWaves fineWaves(Runnable news) {
+    return FineWaves.of(shoot, news);
   }
 
   /** What was found in all, and what was left aside. */

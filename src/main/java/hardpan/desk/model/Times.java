@@ -6,11 +6,11 @@ import java.util.Locale;
 import org.jspecify.annotations.Nullable;
 
 /** Moments and levels as people read them, with a full stop whatever the machine's language. */
-final class Times {
+public final class Times {
   private Times() {}
 
   /** A moment as {@code m:ss.mmm} or {@code h:mm:ss.mmm}, with a minus sign before zero. */
-  static String clock(double seconds, int decimals) {
+  public static String clock(double seconds, int decimals) {
     BigDecimal rounded =
         BigDecimal.valueOf(Math.abs(seconds)).setScale(decimals, RoundingMode.HALF_EVEN);
     long whole = rounded.longValue();

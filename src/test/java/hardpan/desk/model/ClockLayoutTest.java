@@ -13,59 +13,55 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 class ClockLayoutTest {
   private final ShownShoot shown = SampleShoot.shown();
-  private final ClockLayout layout = new ClockLayout(shown.clock(), 1200);
+  private final ClockLayout layout = new ClockLayout(shown.clock(), 1);
 
   private SourceRow row(int number) {
     return shown.rows().get(number - 1);
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {1, 150, 400, 1200, 4000})
-  void everythingStaysInsideAndNothingOverlaps(int width) {
-    ClockLayout at = new ClockLayout(shown.clock(), width);
+  @ValueSource(doubles = {1, 1.25, 2, 3})
+  void nothingOverlapsOnAnyScreen(double density) {
+    ClockLayout at = new ClockLayout(shown.clock(), density);
     List<Box> boxes = at.boxes();
-    assertEquals(6, boxes.size());
+    assertEquals(4, boxes.size());
     for (Box box : boxes) {
-      assertTrue(box.x() >= ClockLayout.NAMES_WIDTH, box.toString());
       assertTrue(box.y() + box.height() <= at.height(), box.toString());
+      assertTrue(box.labelY() < box.y());
       for (Box other : boxes) {
         boolean apart =
-            box.equals(other)
-                || box.line() == other.line()
-                || box.y() + box.height() <= other.y() - ClockLayout.LABEL_HEIGHT
-                || other.y() + other.height() <= box.y() - ClockLayout.LABEL_HEIGHT;
+            box.row() == other.row()
+                || box.y() + box.height() <= other.labelY()
+                || other.y() + other.height() <= box.labelY();
         assertTrue(apart, box + " " + other);
+      }
+      for (ClockLayout.Heading heading : at.headings()) {
+        assertTrue(
+            heading.y() + heading.height() <= box.labelY() || box.y() + box.height() <= heading.y(),
+            heading + " " + box);
       }
     }
   }
 
   @Test
-  void aClipLiesWhereItsTimeIs() {
-    Box hot = layout.boxOf(row(3)).orElseThrow();
-    assertEquals(layout.x(40), hot.x());
-    assertEquals(layout.x(160), hot.x() + hot.width());
-    assertTrue(layout.x(0) < layout.x(40));
-  }
-
-  @Test
-  void ticksAreRoundAndFewEnough() {
-    List<ClockLayout.Tick> ticks = layout.ticks();
-    assertEquals("0:00", ticks.get(0).words());
-    assertEquals("0:15", ticks.get(1).words());
-    assertEquals(layout.x(15), ticks.get(1).x());
-    assertTrue(ticks.size() <= 15);
-    assertTrue(new ClockLayout(shown.clock(), 200).ticks().size() <= 3);
+  void whatIsInTheTrayIsNotOnTheClock() {
+    assertEquals(Optional.empty(), layout.boxOf(row(4)));
+    assertEquals(Optional.empty(), layout.boxOf(row(5)));
+    assertEquals(Optional.empty(), layout.boxOf(null));
   }
 
   @Test
   void aPointFindsItsClip() {
     Box hot = layout.boxOf(row(3)).orElseThrow();
-    assertEquals(Optional.of(row(3)), layout.at(hot.x() + 1.0, hot.y() + 1.0).map(ClockItem::row));
-    assertEquals(Optional.empty(), layout.at(hot.x() - 1.0, hot.y() + 1.0));
+    assertEquals(Optional.of(row(3)), layout.at(41, hot.y() + 1.0, 0).map(ClockItem::row));
+    assertEquals(Optional.of(row(3)), layout.at(41, hot.labelY() + 1.0, 0).map(ClockItem::row));
+    assertEquals(Optional.empty(), layout.at(39, hot.y() + 1.0, 0));
+    assertEquals(Optional.of(row(3)), layout.at(39, hot.y() + 1.0, 2).map(ClockItem::row));
+    assertEquals(Optional.empty(), layout.at(41, hot.labelY() - 1.0, 0));
   }
 
   @Test
-  void theArrowKeysReachEveryClip() {
+  void theKeysReachEveryClip() {
     assertEquals(Optional.of(row(6)), layout.step(null, Way.ON));
     assertEquals(Optional.of(row(1)), layout.step(row(6), Way.ON));
     assertEquals(Optional.of(row(2)), layout.step(row(1), Way.ON));
@@ -73,7 +69,6 @@ class ClockLayoutTest {
     assertEquals(Optional.of(row(3)), layout.step(row(2), Way.DOWN));
     assertEquals(Optional.of(row(1)), layout.step(row(3), Way.UP));
     assertEquals(Optional.of(row(6)), layout.step(row(6), Way.UP));
-    assertEquals(Optional.of(row(5)), layout.step(row(1), Way.LAST));
-    assertEquals(Optional.of(row(6)), layout.step(row(5), Way.FIRST));
+    assertEquals(Optional.of(row(6)), layout.step(row(4), Way.DOWN));
   }
 }

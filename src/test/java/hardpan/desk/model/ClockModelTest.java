@@ -20,9 +20,9 @@ class ClockModelTest {
 
   @Test
   void clipsOfOneDeviceShareARowWhileTheyDoNotOverlap() {
-    List<List<ClockItem>> rows = clock.bands().get(1).rows();
+    List<List<ClockRun>> rows = clock.bands().get(1).rows();
     assertEquals(1, rows.size());
-    assertEquals(List.of(-5.0, 100.0), rows.get(0).stream().map(ClockItem::startSeconds).toList());
+    assertEquals(List.of(-5.0, 100.0), rows.get(0).stream().map(ClockRun::startSeconds).toList());
     assertEquals(55.0, rows.get(0).get(0).endSeconds());
   }
 
@@ -36,12 +36,12 @@ class ClockModelTest {
   void whatHasNoPlaceStandsAsideWithItsReason() {
     assertEquals(
         List.of("No common sound.", "Damaged: It ends too early."),
-        clock.astray().stream().map(ClockItem::reason).toList());
+        clock.tray().stream().map(ClockItem::reason).toList());
   }
 
   @Test
   void findingsLieWhereTheyAreOnTheReference() {
-    ClockItem hot = clock.bands().get(2).rows().get(0).get(0);
+    ClockItem hot = clock.bands().get(2).rows().get(0).get(0).items().get(0);
     Flag flag = hot.flags().get(0);
     assertEquals(Severity.FAULT, flag.severity());
     assertEquals(new Flag.Stretch(50, 60), flag.stretches().get(0));
@@ -50,7 +50,7 @@ class ClockModelTest {
 
   @Test
   void theWorstIsNamedFirst() {
-    ClockItem two = clock.bands().get(1).rows().get(0).get(1);
+    ClockItem two = clock.bands().get(1).rows().get(0).get(1).items().get(0);
     assertEquals("right is left upside down; recorded too low", two.flagWords());
   }
 

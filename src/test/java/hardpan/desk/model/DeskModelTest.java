@@ -7,14 +7,19 @@ import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import hardpan.base.Monitor;
+import hardpan.lanes.LaneChoices;
+import hardpan.shoot.SavedShoots;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootException;
+import hardpan.shoot.ShootSession;
+import hardpan.shoot.Wishes;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.CountDownLatch;
 import org.jspecify.annotations.Nullable;
@@ -246,6 +251,184 @@ class DeskModelTest {
     assertEquals("Stopped; nothing was left half-done.", notice().text());
   }
 
+  private static Wishes pinned(double seconds) {
+    return Wishes.NONE.withPin(new Wishes.Pin("CAM-A/one.mov", seconds));
+  }
+
+  @Test
+  void aDecisionIsKeptAtOnceAndLinesUpAnew() {
+    load();
+    work.log.clear();
+    model.edits().change(pinned(4), "place of one.mov");
+    assertTrue(model.workingProperty().get());
+    work();
+    assertEquals(List.of("keep 1", "line up 1"), work.log);
+    assertFalse(model.workingProperty().get());
+    model.edits().undo();
+    work();
+    assertEquals(List.of("keep 1", "line up 1", "keep 0", "line up 0"), work.log);
+    assertEquals("place of one.mov", model.edits().redoWordsProperty().get());
+  }
+
+  @Test
+  void aDecisionAboutLanesAloneDoesNotLineUp() {
+    load();
+    work.log.clear();
+    LaneChoices lanes = LaneChoices.NONE.with(LaneChoices.Channel.named("CAM-A", 0, "Anna"));
+    model.edits().change(Wishes.NONE.withLanes(lanes), "lane name Anna");
+    assertFalse(model.workingProperty().get());
+    work();
+    assertEquals(List.of("keep 0"), work.log);
+  }
+
+  @Test
+  void aSecondDecisionStopsTheLineUpOfTheFirst() {
+    load();
+    work.log.clear();
+    work.meanwhile =
+        monitor -> {
+          work.meanwhile = Monitor::checkCancelled;
+          model.edits().change(pinned(5), "another place");
+          monitor.checkCancelled();
+        };
+    model.edits().change(pinned(4), "a place");
+    work();
+    assertEquals(List.of("keep 1", "line up 1", "keep 1", "line up 1"), work.log);
+    assertNull(model.noticeProperty().get());
+    work.log.clear();
+    model.lineUp();
+    work();
+    assertEquals(List.of("line up 1"), work.log);
+  }
+
+  @Test
+  void takingADecisionBackWhileItIsLinedUpLeavesThePictureAsItWas() {
+    load();
+    work.log.clear();
+    work.meanwhile =
+        monitor -> {
+          model.edits().undo();
+          monitor.checkCancelled();
+        };
+    model.edits().change(pinned(4), "a place");
+    work();
+    assertEquals(List.of("keep 1", "line up 1", "keep 0"), work.log);
+    assertNull(model.noticeProperty().get());
+    assertFalse(model.workingProperty().get());
+  }
+
+  @Test
+  void aStoppedLineUpIsSaidAndMustBeMadeBeforeTheHandOver() {
+    load();
+    work.meanwhile =
+        monitor -> {
+          model.cancel();
+          monitor.checkCancelled();
+        };
+    model.edits().change(pinned(4), "a place");
+    work();
+    assertEquals(Notice.Action.LINE_UP, notice().action());
+    assertEquals(Texts.of("line-up.older"), notice().text());
+    model.handOver();
+    assertTrue(started.isEmpty());
+    assertEquals(Texts.of("line-up.first"), notice().text());
+    work.meanwhile = monitor -> {};
+    model.act(Notice.Action.LINE_UP);
+    work();
+    model.handOver();
+    work();
+    assertEquals(1, work.written.size());
+  }
+
+  @Test
+  void aDecisionThatCannotBeKeptToIsTakenBackWithTheReason() {
+    load();
+    work.failure = new ShootException(ShootException.Reason.REQUEST, "It is the reference.");
+    model.edits().change(pinned(4), "a place");
+    work();
+    assertEquals("It is the reference.", notice().text());
+    assertEquals(Wishes.NONE, model.edits().wishesProperty().get());
+    assertNull(model.edits().undoWordsProperty().get());
+    assertNull(model.edits().redoWordsProperty().get());
+    assertEquals("keep 0", work.log.get(work.log.size() - 1));
+  }
+
+  @Test
+  void aDecisionDuringAHandOverWaitsForItsEnd() {
+    load();
+    work.log.clear();
+    model.handOver();
+    started.remove().run();
+    model.edits().change(pinned(4), "a place");
+    work();
+    assertEquals(1, work.written.size());
+    assertEquals(List.of("keep 1", "line up 1"), work.log);
+  }
+
+  @Test
+  void aKeptShootIsShownWithoutReadingAndLookedAtAfterwards() {
+    work.keeps = true;
+    work.changes =
+        new ShootSession.Changes(
+            List.of(), List.of("CAM-A/new.mov"), List.of(), List.of("CAM-B/hot.mp4"));
+    model.open(List.of(Path.of("brandal")));
+    started.remove().run();
+    assertNotNull(model.shootProperty().get());
+    assertFalse(model.workingProperty().get());
+    assertNull(model.noticeProperty().get());
+    work();
+    assertEquals(List.of("open brandal"), work.log);
+    assertEquals(
+        "Since this was kept: 1 file is new (CAM-A/new.mov). 1 file is gone (CAM-B/hot.mp4).",
+        notice().text());
+    model.act(Notice.Action.READ_AGAIN);
+    work();
+    assertEquals(List.of("open brandal", "read"), work.log);
+    assertNull(model.noticeProperty().get());
+  }
+
+  @Test
+  void aMissingFolderIsSaid() {
+    work.keeps = true;
+    work.changes =
+        new ShootSession.Changes(List.of(Path.of("/media/card")), List.of(), List.of(), List.of());
+    load();
+    assertTrue(notice().text().startsWith("Not there now: "), notice().text());
+    assertNotNull(model.shootProperty().get());
+  }
+
+  @Test
+  void decisionsThatWereKeptButNotLinedUpAreTakenUp() {
+    work.keeps = true;
+    work.decidedBefore = pinned(4);
+    load();
+    assertEquals(List.of("open brandal", "line up 1"), work.log);
+    assertEquals(pinned(4), model.edits().wishesProperty().get());
+    assertNull(model.edits().undoWordsProperty().get());
+  }
+
+  @Test
+  void anotherShootEndsTheFirstAndTheSameOneIsReadAgain() {
+    load();
+    model.open(List.of(Path.of("fair")));
+    work();
+    assertEquals(List.of("open brandal", "read", "open fair", "read", "close"), work.log);
+    work.log.clear();
+    model.open(List.of(Path.of("fair").toAbsolutePath()));
+    work();
+    assertEquals(List.of("read"), work.log);
+    model.stopForGood();
+    model.stopForGood();
+    assertEquals(List.of("read", "close"), work.log);
+  }
+
+  @Test
+  void aShootThatCannotBeReadIsNotKeptOpen() {
+    work.failure = new ShootException(ShootException.Reason.NOTHING_DONE, "No clips were found.");
+    load();
+    assertEquals(List.of("open brandal", "read", "close"), work.log);
+  }
+
   /** What happens inside the work. */
   private interface Meanwhile {
     void run(Monitor monitor);
@@ -253,8 +436,14 @@ class DeskModelTest {
 
   private static final class FakeWork implements ShootWork {
     private final List<String> written = new ArrayList<>();
+    private final List<String> log = new ArrayList<>();
     private Meanwhile meanwhile = monitor -> {};
     private @Nullable ShootException failure;
+    private ShootSession.Changes changes =
+        new ShootSession.Changes(List.of(), List.of(), List.of(), List.of());
+    private Wishes decidedBefore = Wishes.NONE;
+    private Wishes linedUpBefore = Wishes.NONE;
+    private boolean keeps;
     private boolean replaces;
     private boolean sawCancel;
 
@@ -267,8 +456,78 @@ class DeskModelTest {
     }
 
     @Override
-    public Outcome read(List<Path> roots, Monitor monitor) throws ShootException {
-      pass(monitor);
+    public Session open(List<Path> roots) {
+      log.add("open " + roots.get(0).getFileName());
+      return new FakeSession();
+    }
+
+    @Override
+    public List<SavedShoots.Recent> recent() {
+      return List.of();
+    }
+
+    @Override
+    public void forget(SavedShoots.Recent shoot) {
+      log.add("forget " + shoot.name());
+    }
+
+    private final class FakeSession implements Session {
+      @Override
+      public Optional<Outcome> kept() {
+        return keeps ? Optional.of(outcome()) : Optional.empty();
+      }
+
+      @Override
+      public Wishes wishes() {
+        return decidedBefore;
+      }
+
+      @Override
+      public boolean isLinedUpFor(Wishes wishes) {
+        return linedUpBefore.hasSameLineUp(wishes);
+      }
+
+      @Override
+      public boolean needsReading(Wishes wishes) {
+        return false;
+      }
+
+      @Override
+      public Outcome read(Wishes wishes, Monitor monitor) throws ShootException {
+        log.add("read");
+        pass(monitor);
+        return outcome();
+      }
+
+      @Override
+      public Outcome lineUp(Wishes wishes, Monitor monitor) throws ShootException {
+        log.add("line up " + wishes.pins().size());
+        pass(monitor);
+        return outcome();
+      }
+
+      @Override
+      public ShootSession.Changes changes(Monitor monitor) throws ShootException {
+        return changes;
+      }
+
+      @Override
+      public void keep(Wishes wishes) {
+        log.add("keep " + wishes.pins().size());
+      }
+
+      @Override
+      public Optional<String> trouble() {
+        return Optional.empty();
+      }
+
+      @Override
+      public void close() {
+        log.add("close");
+      }
+    }
+
+    private static Outcome outcome() {
       return new Outcome(SampleShoot.shoot(), SampleShoot.report(), null);
     }
 
@@ -279,7 +538,8 @@ class DeskModelTest {
     }
 
     @Override
-    public Outcome handOver(Shoot shoot, Path target, boolean replace, Monitor monitor)
+    public Outcome handOver(
+        Shoot shoot, Path target, boolean replace, Wishes wishes, Monitor monitor)
         throws ShootException {
       pass(monitor);
       written.add(target + " " + replace);

@@ -1,0 +1,100 @@
+package hardpan.desk;
+
+import hardpan.desk.model.KeyMap;
+import hardpan.desk.model.Texts;
+import javafx.scene.Node;
+import javafx.scene.control.Button;
+import javafx.scene.control.Label;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.GridPane;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.StackPane;
+import javafx.scene.layout.VBox;
+import org.jspecify.annotations.Nullable;
+
+/** All keys, over everything else while they are wanted. */
+final class KeysView {
+  private final StackPane root;
+  private final Button done = new Button(Texts.of("keys.close"));
+  private @Nullable Node before;
+
+  KeysView() {
+    GridPane grid = new GridPane();
+    grid.getStyleClass().add("hp-keys-grid");
+    int row = 0;
+    for (KeyMap.Group group : KeyMap.groups()) {
+      Label title = new Label(group.title());
+      title.getStyleClass().add("hp-heading");
+      grid.add(title, 0, row++, 2, 1);
+      for (KeyMap.Key key : group.keys()) {
+        Label keys = new Label(key.keys());
+        keys.getStyleClass().add("hp-strong");
+        keys.setMinWidth(Label.USE_PREF_SIZE);
+        Label does = new Label(key.does());
+        does.setWrapText(true);
+        grid.add(keys, 0, row);
+        grid.add(does, 1, row++);
+      }
+    }
+    Label title = new Label(Texts.of("keys.title"));
+    title.getStyleClass().add("hp-name");
+    ScrollPane scroll = new ScrollPane(grid);
+    scroll.setFitToWidth(true);
+    scroll.setId("keys-list");
+    scroll.setAccessibleText(spoken());
+    VBox.setVgrow(scroll, Priority.ALWAYS);
+    done.setId("keys-close");
+    done.setAccessibleText(Texts.of("keys.close.spoken"));
+    done.setCancelButton(true);
+    done.setOnAction(event -> show(false));
+    VBox card = new VBox(title, scroll, done);
+    card.getStyleClass().add("hp-keys-card");
+    root = new StackPane(card);
+    root.getStyleClass().add("hp-keys");
+    root.setId("keys");
+    root.setVisible(false);
+    done.disableProperty().bind(root.visibleProperty().not());
+    root.addEventFilter(KeyEvent.KEY_PRESSED, this::keyed);
+  }
+
+  private static String spoken() {
+    StringBuilder text = new StringBuilder(Texts.of("keys.title")).append(". ");
+    for (KeyMap.Group group : KeyMap.groups()) {
+      text.append(group.title()).append(": ");
+      group
+          .keys()
+          .forEach(key -> text.append(key.keys()).append(", ").append(key.does()).append(". "));
+    }
+    return text.toString();
+  }
+
+  private void keyed(KeyEvent event) {
+    if (event.getCode() == KeyCode.ESCAPE) {
+      show(false);
+      event.consume();
+    }
+  }
+
+  void toggle() {
+    show(!root.isVisible());
+  }
+
+  private void show(boolean wanted) {
+    if (wanted) {
+      before = root.getScene() == null ? null : root.getScene().getFocusOwner();
+    }
+    root.setVisible(wanted);
+    if (wanted) {
+      done.requestFocus();
+    } else if (before != null) {
+      before.requestFocus();
+      before = null;
+    }
+  }
+
+  Node root() {
+    return root;
+  }
+}

@@ -1,0 +1,184 @@
+package hardpan.desk;
+
+import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.LaneRow;
+import hardpan.desk.model.LanesModel;
+import hardpan.desk.model.Mark;
+import hardpan.desk.model.Texts;
+import java.util.List;
+import java.util.function.Function;
+import javafx.beans.property.ReadOnlyStringWrapper;
+import javafx.scene.Node;
+import javafx.scene.control.Label;
+import javafx.scene.control.ScrollPane;
+import javafx.scene.control.SplitPane;
+import javafx.scene.control.TableCell;
+import javafx.scene.control.TableColumn;
+import javafx.scene.control.TableRow;
+import javafx.scene.control.TableView;
+import javafx.scene.control.Tooltip;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.Priority;
+import javafx.scene.layout.VBox;
+import org.jspecify.annotations.Nullable;
+
+/** The lanes to be written: all of them in a table, what can be decided beside it. */
+final class LanesView {
+  private final LanesModel lanes;
+  private final TableView<LaneRow> table = new TableView<>();
+  private final Label summary = new Label();
+  private final LaneForm form;
+  private final SplitPane root;
+  private boolean filling;
+
+  LanesView(DeskModel model) {
+    lanes = model.lanes();
+    form = new LaneForm(lanes, this::toNext);
+    Label title = new Label(Texts.of("lanes.title"));
+    title.getStyleClass().add("hp-title");
+    title.setLabelFor(table);
+    summary.setId("lanes-summary");
+    table.setId("lanes");
+    table.setAccessibleText(Texts.of("lanes.spoken"));
+    table.setColumnResizePolicy(TableView.CONSTRAINED_RESIZE_POLICY_FLEX_LAST_COLUMN);
+    table.setPlaceholder(new Label(Texts.of("lanes.none")));
+    table.getColumns().setAll(columns());
+    table.setRowFactory(view -> new Row());
+    table
+        .getSelectionModel()
+        .selectedItemProperty()
+        .addListener((property, before, now) -> choose(now));
+    table.addEventFilter(KeyEvent.KEY_PRESSED, this::keyed);
+    VBox.setVgrow(table, Priority.ALWAYS);
+    VBox left = new VBox(title, summary, table);
+    left.getStyleClass().add("hp-pane");
+    ScrollPane scroll = new ScrollPane(new VBox(form.root(), new FilesForm(lanes).root()));
+    scroll.setFitToWidth(true);
+    scroll.setFocusTraversable(false);
+    scroll.getStyleClass().add("hp-bare");
+    VBox right = new VBox(scroll);
+    right.getStyleClass().add("hp-pane");
+    right.setMinWidth(290);
+    VBox.setVgrow(scroll, Priority.ALWAYS);
+    root = new SplitPane(left, right);
+    root.setDividerPositions(0.74);
+    lanes.rowsProperty().addListener((property, before, now) -> fill(now));
+    lanes.chosenProperty().addListener((property, before, now) -> follow(now));
+    fill(lanes.rowsProperty().get());
+  }
+
+  private static List<TableColumn<LaneRow, String>> columns() {
+    TableColumn<LaneRow, String> written =
+        column("lanes.column.written", 52, row -> row.lane().isWritten() ? "yes" : "");
+    written.setCellFactory(column -> new WrittenCell());
+    return List.of(
+        written,
+        column("lanes.column.source", 180, row -> row.lane().source()),
+        column("lanes.column.side", 92, LaneRow::sideWords),
+        column("lanes.column.name", 100, row -> row.lane().name()),
+        column("lanes.column.role", 104, row -> row.lane().role()),
+        column("lanes.column.file", 196, LaneRow::fileWords),
+        column("lanes.column.note", 150, LaneRow::noteWords));
+  }
+
+  private static TableColumn<LaneRow, String> column(
+      String key, double width, Function<LaneRow, String> words) {
+    TableColumn<LaneRow, String> column = new TableColumn<>(Texts.of(key));
+    column.setCellValueFactory(cell -> new ReadOnlyStringWrapper(words.apply(cell.getValue())));
+    column.setPrefWidth(width);
+    column.setSortable(false);
+    column.setReorderable(false);
+    return column;
+  }
+
+  private void choose(@Nullable LaneRow row) {
+    if (!filling) {
+      lanes.chosenProperty().set(row);
+    }
+  }
+
+  private void keyed(KeyEvent event) {
+    LaneRow row = lanes.chosenProperty().get();
+    if (row == null || event.isShortcutDown() || event.isAltDown()) {
+      return;
+    }
+    if (event.getCode() == KeyCode.SPACE) {
+      lanes.setWritten(row, !row.lane().isWritten());
+      event.consume();
+    } else if (event.getCode() == KeyCode.ENTER || event.getCode() == KeyCode.F2) {
+      form.focusName();
+      event.consume();
+    }
+  }
+
+  /** To the next lane, for naming one after the other. */
+  private void toNext() {
+    int next = table.getSelectionModel().getSelectedIndex() + 1;
+    if (next < table.getItems().size()) {
+      table.getSelectionModel().select(next);
+      table.scrollTo(Math.max(0, next - 2));
+    }
+    form.focusName();
+  }
+
+  private void fill(List<LaneRow> rows) {
+    LaneRow kept = lanes.chosenProperty().get();
+    filling = true;
+    table.getItems().setAll(rows);
+    filling = false;
+    summary.setText(rows.isEmpty() ? "" : lanes.summary());
+    follow(kept);
+  }
+
+  private void follow(@Nullable LaneRow row) {
+    int index = row == null ? -1 : table.getItems().indexOf(row);
+    filling = true;
+    if (index < 0) {
+      table.getSelectionModel().clearSelection();
+    } else if (table.getSelectionModel().getSelectedIndex() != index) {
+      table.getSelectionModel().select(index);
+    }
+    filling = false;
+  }
+
+  /** Puts the keyboard into the table, on the first lane if none is chosen. */
+  void focus() {
+    if (lanes.chosenProperty().get() == null && !table.getItems().isEmpty()) {
+      table.getSelectionModel().select(0);
+    }
+    table.requestFocus();
+  }
+
+  Node root() {
+    return root;
+  }
+
+  /** A tick or a dash. */
+  private static final class WrittenCell extends TableCell<LaneRow, String> {
+    @Override
+    protected void updateItem(@Nullable String item, boolean empty) {
+      super.updateItem(item, empty);
+      if (empty || item == null) {
+        setGraphic(null);
+      } else {
+        setGraphic(Marks.node(item.isEmpty() ? Mark.NOT_LINED_UP : Mark.DONE));
+      }
+    }
+  }
+
+  /** Speaks as one sentence, and shows in full what does not fit its columns. */
+  private static final class Row extends TableRow<LaneRow> {
+    @Override
+    protected void updateItem(@Nullable LaneRow row, boolean empty) {
+      super.updateItem(row, empty);
+      if (empty || row == null) {
+        setAccessibleText(null);
+        setTooltip(null);
+        return;
+      }
+      setAccessibleText(row.spoken());
+      setTooltip(row.noteWords().isEmpty() ? null : new Tooltip(row.noteWords()));
+    }
+  }
+}

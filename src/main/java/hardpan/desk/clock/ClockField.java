@@ -1,0 +1,436 @@
+package hardpan.desk.clock;
+
+import hardpan.desk.model.ClockColumns;
+import hardpan.desk.model.ClockItem;
+import hardpan.desk.model.ClockLayout;
+import hardpan.desk.model.ClockModel;
+import hardpan.desk.model.ClockScale;
+import hardpan.desk.model.CursorWords;
+import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.ShownShoot;
+import hardpan.desk.model.SourceRow;
+import hardpan.desk.model.Texts;
+import hardpan.desk.model.Tone;
+import hardpan.shoot.FineWaves;
+import hardpan.shoot.WaveLevels;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Function;
+import javafx.application.Platform;
+import javafx.beans.value.ObservableValue;
+import javafx.geometry.Orientation;
+import javafx.scene.AccessibleRole;
+import javafx.scene.Scene;
+import javafx.scene.canvas.Canvas;
+import javafx.scene.canvas.GraphicsContext;
+import javafx.scene.control.ScrollBar;
+import javafx.scene.image.ImageView;
+import javafx.scene.layout.Region;
+import javafx.scene.paint.Color;
+import javafx.stage.Window;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The picture in layers, none larger than what is seen of it: pixels, words over them, and on top
+ * what moves, so that cursors and frames move without a wave being drawn anew. It is drawn at most
+ * once for each picture the screen shows, in the screen's own pixels.
+ */
+public final class ClockField extends Region {
+  private final DeskModel desk;
+  private final Function<Tone, Color> colours;
+  private final Runnable changed;
+  private final ImageView pixels = new ImageView();
+  private final Canvas letters = new Canvas();
+  private final ClockOverlay overlay = new ClockOverlay();
+  private final ScrollBar bar = new ScrollBar();
+  private final ClockPainter painter = new ClockPainter();
+  private final AtomicBoolean fineNews = new AtomicBoolean();
+  private final ObservableValue<Number> screenDensity;
+
+  private Palette palette;
+  private ClockWords words = new ClockWords(1);
+  private double density = 1;
+  private @Nullable Raster raster;
+  private @Nullable ShownShoot shown;
+  private @Nullable FineWaves fine;
+  private @Nullable ClockLayout layout;
+  private @Nullable ClockScale scale;
+  private @Nullable SourceRow chosen;
+  private @Nullable SourceRow pointed;
+  private boolean stale = true;
+  private int laidWidth;
+  private int laidHeight;
+  private long lastDrawNanos;
+
+  /**
+   * For a window.
+   *
+   * @param changed called when what is seen has changed
+   */
+  ClockField(DeskModel desk, Function<Tone, Color> colours, Runnable changed) {
+    this.desk = desk;
+    this.colours = colours;
+    this.changed = changed;
+    this.palette = new Palette(colours);
+    getStyleClass().add("hp-clock");
+    setId("clock");
+    setFocusTraversable(true);
+    setAccessibleRole(AccessibleRole.NODE);
+    setAccessibleRoleDescription(Texts.of("clock.role"));
+    setMinHeight(90);
+    setMinWidth(0);
+    pixels.setMouseTransparent(true);
+    pixels.setSmooth(false);
+    letters.setMouseTransparent(true);
+    bar.setOrientation(Orientation.VERTICAL);
+    bar.setFocusTraversable(false);
+    bar.valueProperty().addListener((property, before, now) -> redraw());
+    getChildren().addAll(pixels, letters, overlay, bar);
+    screenDensity =
+        sceneProperty()
+            .flatMap(Scene::windowProperty)
+            .flatMap(Window::renderScaleXProperty)
+            .orElse(1.0);
+    screenDensity.addListener((property, before, now) -> redraw());
+    sceneProperty()
+        .flatMap(Scene::windowProperty)
+        .flatMap(Window::showingProperty)
+        .addListener(
+            (property, before, now) -> {
+              if (!Boolean.TRUE.equals(now)) {
+                closeFine();
+              }
+            });
+  }
+
+  Optional<ClockModel> model() {
+    return Optional.ofNullable(shown).map(ShownShoot::clock);
+  }
+
+  @Nullable ClockScale scale() {
+    return scale;
+  }
+
+  @Nullable ClockLayout layoutNow() {
+    return layout;
+  }
+
+  double density() {
+    return density;
+  }
+
+  Palette palette() {
+    return palette;
+  }
+
+  /** Another shoot, or the same one changed: then what is seen of it stays. */
+  void renew(@Nullable ShownShoot now) {
+    boolean same = now != null && shown != null && now.name().equals(shown.name());
+    closeFine();
+    shown = now;
+    layout = null;
+    if (!same) {
+      scale = null;
+      bar.setValue(0);
+    }
+    redraw();
+  }
+
+  private void closeFine() {
+    if (fine != null) {
+      fine.close();
+      fine = null;
+    }
+  }
+
+  /** Shows another stretch of time. */
+  public void show(ClockScale wanted) {
+    if (!wanted.equals(scale)) {
+      scale = wanted;
+      redraw();
+    }
+  }
+
+  /** Up or down, in pixels of the window. */
+  public void scrollBy(double by) {
+    if (bar.isVisible()) {
+      bar.setValue(Math.max(0, Math.min(bar.getMax(), bar.getValue() + by)));
+    }
+  }
+
+  private int scroll() {
+    return bar.isVisible() ? (int) Math.round(bar.getValue() * density) : 0;
+  }
+
+  private int headHeight() {
+    return ClockFrame.headHeight(density);
+  }
+
+  boolean isInStrip(double y) {
+    ClockFrame frame = frame();
+    return frame != null && y * density < frame.stripHeight();
+  }
+
+  /** Where a height of the window is in the layout; before its start for what does not scroll. */
+  double layoutY(double y) {
+    double below = y * density - headHeight();
+    return below < 0 ? -1 : below + scroll();
+  }
+
+  /** Scrolls up or down so that a source is seen. */
+  void revealRow(@Nullable SourceRow row) {
+    ClockLayout now = layout;
+    if (now != null && bar.isVisible()) {
+      now.boxOf(row)
+          .ifPresent(
+              box -> {
+                double room = getHeight() - headHeight() / density;
+                double top = box.labelY() / density - 6;
+                double bottom = (box.y() + box.height()) / density + 6 - room;
+                double to = Math.min(top, Math.max(bottom, bar.getValue()));
+                bar.setValue(Math.max(0, Math.min(bar.getMax(), to)));
+              });
+    }
+  }
+
+  void showChosen(@Nullable SourceRow chosenRow, @Nullable SourceRow pointedRow) {
+    chosen = chosenRow;
+    pointed = pointedRow;
+    frames();
+  }
+
+  void recolour() {
+    palette = new Palette(colours);
+    redraw();
+  }
+
+  /** The next picture of the screen shows it as it is now. */
+  void redraw() {
+    stale = true;
+    requestLayout();
+  }
+
+  private @Nullable ClockFrame frame() {
+    if (shown == null || layout == null || scale == null) {
+      return null;
+    }
+    FineWaves waves = fine;
+    if (waves == null) {
+      waves = shown.fineWaves(this::fineCame);
+      fine = waves;
+    }
+    return new ClockFrame(shown.clock(), layout, scale, scroll(), density, waves);
+  }
+
+  /** On the reading thread; however many tiles come, one picture shows them. */
+  private void fineCame() {
+    if (!fineNews.getAndSet(true)) {
+      Platform.runLater(
+          () -> {
+            fineNews.set(false);
+            redraw();
+          });
+    }
+  }
+
+  @Override
+  protected void layoutChildren() {
+    int wide = (int) Math.floor(getWidth());
+    int high = (int) Math.floor(getHeight());
+    if (shown == null || wide < 1 || high < 1) {
+      return;
+    }
+    double now = screenDensity.getValue().doubleValue();
+    boolean sized = wide != laidWidth || high != laidHeight || now != density || layout == null;
+    if (sized || stale) {
+      laidWidth = wide;
+      laidHeight = high;
+      arrange(shown.clock(), wide, high, now);
+      draw();
+    }
+  }
+
+  private void arrange(ClockModel clock, int wide, int high, double nowDensity) {
+    if (nowDensity != density) {
+      words = new ClockWords(nowDensity);
+      layout = null;
+      density = nowDensity;
+    }
+    ClockLayout laid = layout;
+    if (laid == null) {
+      laid = new ClockLayout(clock, density);
+      layout = laid;
+    }
+    ClockScale was = scale;
+    int barWidth = (int) Math.ceil(bar.prefWidth(-1));
+    double room = high - ClockFrame.headHeight(density) / density;
+    double content = laid.height() / density;
+    boolean scrolls = content > room;
+    bar.setVisible(scrolls);
+    if (scrolls) {
+      bar.setMax(content - room);
+      bar.setVisibleAmount(bar.getMax() * room / content);
+      bar.setBlockIncrement(room);
+      bar.setUnitIncrement(40);
+      if (bar.getValue() > bar.getMax()) {
+        bar.setValue(bar.getMax());
+      }
+      bar.resizeRelocate(wide - barWidth, 0, barWidth, high);
+    }
+    int across = Math.max(1, (int) Math.round((scrolls ? wide - barWidth : wide) * density));
+    int down = Math.max(1, (int) Math.round(high * density));
+    if (was == null) {
+      scale = ClockScale.fit(clock.firstSecond(), clock.lastSecond(), across);
+    } else if (was.pixels() != across) {
+      scale = was.sized(across, clock);
+    }
+    if (raster == null || raster.width() != across || raster.height() != down) {
+      Raster made = new Raster(across, down);
+      raster = made;
+      pixels.setImage(made.image());
+      pixels.setFitWidth(across / density);
+      pixels.setFitHeight(down / density);
+      letters.setWidth(across / density);
+      letters.setHeight(down / density);
+      overlay.size(across / density, down / density);
+    }
+  }
+
+  private void draw() {
+    ClockFrame frame = frame();
+    Raster target = raster;
+    if (frame == null || target == null) {
+      return;
+    }
+    long start = System.nanoTime();
+    stale = false;
+    List<ClockColumns.Column> columns =
+        ClockColumns.of(frame.scale(), frame.px(ClockPainter.COLUMN_WIDTH));
+    painter.paint(target, palette, frame, columns);
+    target.show();
+    GraphicsContext gc = letters.getGraphicsContext2D();
+    gc.clearRect(0, 0, letters.getWidth(), letters.getHeight());
+    gc.save();
+    gc.scale(1 / density, 1 / density);
+    words.paint(gc, palette, frame, target.height(), columns);
+    gc.restore();
+    frames();
+    moveCursors();
+    frame.fine().want(wants(frame, target.height()));
+    lastDrawNanos = System.nanoTime() - start;
+  }
+
+  /** How long the latest drawing took, in nanoseconds. */
+  public long lastDrawNanos() {
+    return lastDrawNanos;
+  }
+
+  /** What is seen more closely than the waveforms kept of it; the chosen source first. */
+  private List<FineWaves.Want> wants(ClockFrame frame, int height) {
+    List<FineWaves.Want> wants = new ArrayList<>();
+    for (ClockLayout.Box box : frame.layout().boxes()) {
+      ClockItem item = box.item();
+      WaveLevels waves = item.waves();
+      boolean seen =
+          item.endSeconds() > frame.scale().startSeconds()
+              && item.startSeconds() < frame.scale().endSeconds()
+              && frame.y(box.y() + box.height()) > frame.headHeight()
+              && frame.y(box.y()) < height;
+      double perPixel = frame.scale().secondsPerPixel() * item.rateHz() / item.stretch();
+      if (waves == null || !seen || perPixel >= waves.framesInColumn()) {
+        continue;
+      }
+      long from = (long) Math.floor(item.frameAt(frame.scale().startSeconds())) - 1;
+      long to = (long) Math.ceil(item.frameAt(frame.scale().endSeconds())) + 2;
+      FineWaves.Want want =
+          new FineWaves.Want(
+              item.row().path(),
+              Math.max(0, from),
+              Math.min(item.frameCount(), to),
+              FineWaves.columnFor(perPixel));
+      if (item.row().equals(chosen)) {
+        wants.add(0, want);
+      } else {
+        wants.add(want);
+      }
+    }
+    return wants;
+  }
+
+  private void frames() {
+    ClockFrame frame = frame();
+    if (frame != null) {
+      overlay.frames(frame, box(frame, chosen), box(frame, pointed));
+    }
+  }
+
+  private static ClockLayout.@Nullable Box box(ClockFrame frame, @Nullable SourceRow row) {
+    return frame.layout().boxOf(row).orElse(null);
+  }
+
+  /** Moves the cursors, nothing else. */
+  void moveCursors() {
+    ClockFrame frame = frame();
+    if (frame != null) {
+      overlay.cursors(
+          frame, desk.cursor().secondsProperty().get(), desk.cursor().heardSecondsProperty().get());
+    }
+    changed.run();
+  }
+
+  /** What there is at the cursor. */
+  String words(@Nullable SourceRow row) {
+    ClockFrame frame = frame();
+    if (frame == null) {
+      return "";
+    }
+    ClockItem item = frame.model().itemOf(row).orElse(null);
+    double seconds = desk.cursor().secondsProperty().get();
+    float[] peaks = new float[item == null ? 0 : item.channelCount()];
+    if (item != null && !Double.isNaN(seconds)) {
+      peaks(frame, item, seconds, peaks);
+    }
+    return CursorWords.of(
+        seconds,
+        desk.cursor().heardSecondsProperty().get(),
+        frame.scale().secondsPerPixel(),
+        item,
+        peaks);
+  }
+
+  /** The highest sample of each channel in the pixel of the cursor. */
+  private static void peaks(ClockFrame frame, ClockItem item, double seconds, float[] peaks) {
+    Arrays.fill(peaks, Float.NaN);
+    WaveLevels waves = item.waves();
+    if (waves == null) {
+      return;
+    }
+    double perPixel = Math.max(1, frame.scale().secondsPerPixel() * item.rateHz() / item.stretch());
+    // A cursor set by samples is computed a hair before or after its sample.
+    double first = Math.floor(item.frameAt(seconds) + 1e-3);
+    float[] low = new float[1];
+    float[] high = new float[1];
+    int[] column = new int[1];
+    for (int channel = 0; channel < Math.min(peaks.length, waves.channelCount()); channel++) {
+      waves.extremes(channel, first, perPixel, 1, low, high);
+      if (perPixel < waves.framesInColumn()) {
+        frame
+            .fine()
+            .extremes(
+                item.row().path(),
+                channel,
+                first,
+                perPixel,
+                waves.framesInColumn(),
+                1,
+                low,
+                high,
+                column);
+      }
+      peaks[channel] = Math.max(Math.abs(low[0]), Math.abs(high[0]));
+    }
+  }
+}

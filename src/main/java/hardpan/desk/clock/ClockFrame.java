@@ -1,0 +1,51 @@
+package hardpan.desk.clock;
+
+import hardpan.desk.model.ClockLayout;
+import hardpan.desk.model.ClockModel;
+import hardpan.desk.model.ClockScale;
+import hardpan.shoot.FineWaves;
+
+/**
+ * What is to be drawn, in pixels of the screen.
+ *
+ * @param model the shoot
+ * @param layout how high everything lies
+ * @param scale which stretch of time is seen
+ * @param scroll how much of the bands is above the picture
+ * @param density pixels of the screen in one of the window's
+ * @param fine waveforms read from the sound
+ */
+record ClockFrame(
+    ClockModel model,
+    ClockLayout layout,
+    ClockScale scale,
+    int scroll,
+    double density,
+    FineWaves fine) {
+  private static final int STRIP_HEIGHT = 16;
+  private static final int TIMES_HEIGHT = 22;
+
+  /** A length of the window in pixels of the screen. */
+  int px(double inWindow) {
+    return (int) Math.round(inWindow * density);
+  }
+
+  /** Height of the strip of the whole shoot. */
+  int stripHeight() {
+    return px(STRIP_HEIGHT);
+  }
+
+  /** Height of all that stays when the bands are scrolled. */
+  int headHeight() {
+    return headHeight(density);
+  }
+
+  static int headHeight(double density) {
+    return (int) (Math.round(STRIP_HEIGHT * density) + Math.round(TIMES_HEIGHT * density));
+  }
+
+  /** Where something of the layout is in the picture. */
+  int y(int inLayout) {
+    return inLayout - scroll + headHeight();
+  }
+}

@@ -1,0 +1,107 @@
+package hardpan.desk.clock;
+
+import hardpan.desk.model.ClockLayout;
+import javafx.scene.Group;
+import javafx.scene.layout.Pane;
+import javafx.scene.layout.Region;
+import javafx.scene.shape.Circle;
+import javafx.scene.shape.Line;
+import javafx.scene.shape.Polygon;
+import javafx.scene.shape.Rectangle;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What moves over the picture: frames round the chosen source and the one pointed at, the cursor (a
+ * thin unbroken line with a triangle), what is heard (a dashed line with a ring).
+ */
+final class ClockOverlay extends Pane {
+  private static final double HEAD = 6;
+  private static final double AROUND = 3;
+
+  private final Rectangle line = new Rectangle();
+  private final Polygon head = new Polygon(-HEAD, 0, HEAD, 0, 0, HEAD + 2);
+  private final Group cursor = new Group(line, head);
+  private final Line dashes = new Line();
+  private final Circle ring = new Circle(4.5);
+  private final Group heard = new Group(dashes, ring);
+  private final Region chosen = new Region();
+  private final Region pointed = new Region();
+  private final Rectangle bandClip = new Rectangle();
+  private final Region edge = new Region();
+
+  ClockOverlay() {
+    setMouseTransparent(true);
+    line.getStyleClass().add("hp-clock-cursor");
+    head.getStyleClass().add("hp-clock-cursor");
+    dashes.getStyleClass().add("hp-clock-heard");
+    dashes.getStrokeDashArray().setAll(5.0, 5.0);
+    ring.getStyleClass().add("hp-clock-heard");
+    chosen.getStyleClass().add("hp-clock-chosen");
+    pointed.getStyleClass().add("hp-clock-pointed");
+    edge.getStyleClass().add("hp-clock-ring");
+    for (Region frame : new Region[] {chosen, pointed, edge}) {
+      frame.setManaged(false);
+    }
+    Pane frames = new Pane(chosen, pointed);
+    frames.setClip(bandClip);
+    cursor.setManaged(false);
+    heard.setManaged(false);
+    cursor.setVisible(false);
+    heard.setVisible(false);
+    chosen.setVisible(false);
+    pointed.setVisible(false);
+    getChildren().addAll(frames, heard, cursor, edge);
+  }
+
+  void size(double width, double height) {
+    resizeRelocate(0, 0, width, height);
+    edge.resizeRelocate(0, 0, width, height);
+  }
+
+  void frames(
+      ClockFrame frame, ClockLayout.@Nullable Box chosenBox, ClockLayout.@Nullable Box pointedBox) {
+    double top = frame.headHeight() / frame.density();
+    bandClip.setY(top);
+    bandClip.setWidth(getWidth());
+    bandClip.setHeight(Math.max(0, getHeight() - top));
+    place(frame, chosen, chosenBox);
+    place(frame, pointed, pointedBox);
+  }
+
+  private void place(ClockFrame frame, Region around, ClockLayout.@Nullable Box box) {
+    around.setVisible(box != null);
+    if (box != null) {
+      int width = frame.scale().pixels();
+      int left = ClockPainter.left(frame.scale(), box.item().startSeconds());
+      int right = ClockPainter.right(frame, box.item().startSeconds(), box.item().endSeconds());
+      // Far beyond the edges nothing needs to be as long as it is.
+      double from = Math.max(left, -width) / frame.density() - AROUND;
+      double to = Math.min(right, 2 * width) / frame.density() + AROUND;
+      double y = frame.y(box.y()) / frame.density() - AROUND;
+      around.resizeRelocate(from, y, to - from, box.height() / frame.density() + 2 * AROUND);
+    }
+  }
+
+  void cursors(ClockFrame frame, double seconds, double heardSeconds) {
+    double top = frame.stripHeight() / frame.density();
+    boolean seen = frame.scale().shows(seconds);
+    cursor.setVisible(seen);
+    if (seen) {
+      double thin = frame.px(1) / frame.density();
+      line.setWidth(thin);
+      line.setY(top);
+      line.setHeight(Math.max(0, getHeight() - top));
+      head.setLayoutY(frame.headHeight() / frame.density() - HEAD - 2);
+      head.setLayoutX(thin / 2);
+      cursor.setLayoutX(frame.scale().pixel(seconds) / frame.density());
+    }
+    boolean sounds = frame.scale().shows(heardSeconds);
+    heard.setVisible(sounds);
+    if (sounds) {
+      dashes.setStartY(top);
+      dashes.setEndY(getHeight());
+      ring.setCenterY(frame.headHeight() / frame.density() - HEAD);
+      heard.setLayoutX(frame.scale().pixel(heardSeconds) / frame.density());
+    }
+  }
+}

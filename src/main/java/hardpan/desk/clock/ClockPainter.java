@@ -1,0 +1,207 @@
+package hardpan.desk.clock;
+
+import hardpan.desk.model.ClockColumns;
+import hardpan.desk.model.ClockItem;
+import hardpan.desk.model.ClockLayout;
+import hardpan.desk.model.ClockModel;
+import hardpan.desk.model.ClockRun;
+import hardpan.desk.model.ClockScale;
+import hardpan.desk.model.Flag;
+import hardpan.desk.model.Mark;
+import hardpan.desk.model.Tone;
+import hardpan.report.FindingReport.Severity;
+import hardpan.report.Standing;
+import java.util.List;
+
+/**
+ * Fills the pixels of the picture: columns of time, bands, runs with their waveforms, findings.
+ * Only what is seen is touched.
+ */
+final class ClockPainter {
+  /** Width of a column of time at least. */
+  static final int COLUMN_WIDTH = 96;
+
+  /** No run is narrower, so that none is overlooked. */
+  static final int NARROWEST = 4;
+
+  private static final int EDGE_BAR = 3;
+  private static final int DASH = 7;
+  private static final int DASH_GAP = 4;
+  private static final int DOT = 3;
+  private static final int DOT_GAP = 5;
+
+  private final WavePainter waves = new WavePainter();
+
+  void paint(Raster raster, Palette palette, ClockFrame frame, List<ClockColumns.Column> columns) {
+    int head = frame.headHeight();
+    raster.fill(palette.argb(Tone.CARD), 0, 0, raster.width(), raster.height());
+    for (ClockColumns.Column column : columns) {
+      if (column.shaded()) {
+        int width = column.toX() - column.fromX();
+        raster.fill(palette.argb(Tone.PAPER), column.fromX(), 0, width, raster.height());
+      }
+    }
+    for (ClockLayout.Heading heading : frame.layout().headings()) {
+      int y = frame.y(heading.y());
+      if (y + heading.height() > head && y < raster.height()) {
+        int visible = Math.max(y, head);
+        raster.fill(
+            palette.argb(Tone.BAND), 0, visible, raster.width(), y + heading.height() - visible);
+      }
+    }
+    for (ClockLayout.Line line : frame.layout().lines()) {
+      run(raster, palette, frame, line);
+    }
+    for (ClockLayout.Box box : frame.layout().boxes()) {
+      source(raster, palette, frame, box);
+    }
+    wholeShoot(raster, palette, frame);
+  }
+
+  /** Left edge of a run or a source in the picture, which may lie outside. */
+  static int left(ClockScale scale, double startSeconds) {
+    return scale.pixel(startSeconds);
+  }
+
+  /** Its right edge, at least a few pixels on. */
+  static int right(ClockFrame frame, double startSeconds, double endSeconds) {
+    return Math.max(
+        left(frame.scale(), startSeconds) + frame.px(NARROWEST), frame.scale().pixel(endSeconds));
+  }
+
+  private void run(Raster raster, Palette palette, ClockFrame frame, ClockLayout.Line line) {
+    ClockRun run = line.run();
+    int left = left(frame.scale(), run.startSeconds());
+    int right = right(frame, run.startSeconds(), run.endSeconds());
+    int y = frame.y(line.y());
+    boolean seen =
+        right > 0
+            && left < raster.width()
+            && y + line.height() > frame.headHeight()
+            && y < raster.height();
+    if (seen) {
+      clipped(raster, frame, palette.argb(Tone.CARD), left, y, right - left, line.height());
+      int thin = frame.px(1);
+      int edge = palette.argb(Tone.EDGE);
+      clipped(raster, frame, edge, left, y - thin, right - left, thin);
+      clipped(raster, frame, edge, left, y + line.height(), right - left, thin);
+      clipped(raster, frame, edge, left - thin, y - thin, thin, line.height() + 2 * thin);
+      clipped(raster, frame, edge, right, y - thin, thin, line.height() + 2 * thin);
+    }
+  }
+
+  private static void clipped(
+      Raster raster, ClockFrame frame, int argb, int x, int y, int w, int h) {
+    int top = Math.max(y, frame.headHeight());
+    raster.fill(argb, x, top, w, y + h - top);
+  }
+
+  private void source(Raster raster, Palette palette, ClockFrame frame, ClockLayout.Box box) {
+    ClockItem item = box.item();
+    int left = left(frame.scale(), item.startSeconds());
+    int right = right(frame, item.startSeconds(), item.endSeconds());
+    int y = frame.y(box.y());
+    if (right <= 0
+        || left >= raster.width()
+        || y + box.height() <= frame.headHeight()
+        || y >= raster.height()) {
+      return;
+    }
+    int from = Math.max(0, left);
+    int to = Math.min(raster.width(), right);
+    int thin = frame.px(1);
+    for (int strip = 0; strip < box.strips(); strip++) {
+      int top = y + strip * box.stripHeight();
+      if (strip > 0 || item.firstStrip() > 0) {
+        clipped(raster, frame, palette.argb(Tone.HAIR), from, top, to - from, thin);
+      }
+    }
+    boolean reference = item.row().standing() == Standing.REFERENCE;
+    Tone tone = reference ? Tone.WAVE_REFERENCE : Tone.WAVE;
+    waves.paint(raster, palette, frame, box, tone, from, to);
+    if (box.goesOn()) {
+      // Where one file of a run ends and the next begins: a notch, no gap.
+      int notch = Math.max(thin, box.stripHeight() / 4);
+      clipped(raster, frame, palette.argb(Tone.EDGE), left, y, thin, notch);
+      clipped(raster, frame, palette.argb(Tone.EDGE), left, y + box.height() - notch, thin, notch);
+    }
+    for (Severity severity : Severity.values()) {
+      for (Flag flag : item.flags()) {
+        if (flag.severity() == severity) {
+          flag(raster, palette, frame, box, flag);
+        }
+      }
+    }
+  }
+
+  /**
+   * Along the edges of its channel a finding has a bar: both edges, unbroken, for a fault; dashes
+   * along the lower one for a warning; dots for a note.
+   */
+  private void flag(
+      Raster raster, Palette palette, ClockFrame frame, ClockLayout.Box box, Flag flag) {
+    boolean one = flag.channel() >= 0 && flag.channel() < box.strips() && box.strips() > 1;
+    int high = one ? box.stripHeight() : box.height();
+    int y = frame.y(box.y()) + (one ? flag.channel() * high : 0);
+    int argb = palette.argb(Mark.of(flag.severity()).tone());
+    int bar = frame.px(EDGE_BAR);
+    int lower = y + high - bar;
+    int drawnTo = 0;
+    for (Flag.Stretch stretch : flag.stretches()) {
+      int start = frame.scale().pixel(stretch.startSeconds());
+      int end = Math.max(start + 1, frame.scale().pixel(stretch.endSeconds()) + 1);
+      int from = Math.max(start, drawnTo);
+      int to = Math.min(raster.width(), end);
+      if (to <= from) {
+        continue;
+      }
+      drawnTo = to;
+      switch (flag.severity()) {
+        case FAULT -> {
+          clipped(raster, frame, argb, from, y, to - from, bar);
+          clipped(raster, frame, argb, from, lower, to - from, bar);
+        }
+        case WARNING ->
+            broken(raster, frame, argb, from, to, lower, frame.px(DASH), frame.px(DASH_GAP));
+        case NOTE -> broken(raster, frame, argb, from, to, lower, frame.px(DOT), frame.px(DOT_GAP));
+      }
+    }
+  }
+
+  private static void broken(
+      Raster raster, ClockFrame frame, int argb, int from, int to, int y, int on, int off) {
+    for (int x = from; x < to; x += on + off) {
+      clipped(raster, frame, argb, x, y, Math.min(on, to - x), frame.px(EDGE_BAR));
+    }
+  }
+
+  /** The strip at the top: the whole shoot, a line a device, and what of it is seen below. */
+  private void wholeShoot(Raster raster, Palette palette, ClockFrame frame) {
+    int height = frame.stripHeight();
+    ClockModel model = frame.model();
+    ClockScale all = ClockScale.fit(model.firstSecond(), model.lastSecond(), raster.width());
+    raster.fill(palette.argb(Tone.BAND), 0, 0, raster.width(), height);
+    int from = Math.max(0, all.pixel(frame.scale().startSeconds()));
+    int to = Math.max(from + frame.px(NARROWEST), all.pixel(frame.scale().endSeconds()));
+    raster.fill(palette.argb(Tone.CARD), from, 0, to - from, height);
+    int bands = Math.max(1, model.bands().size());
+    int room = height - frame.px(4);
+    int thick = Math.max(1, Math.min(frame.px(3), room / bands - 1));
+    for (int band = 0; band < model.bands().size(); band++) {
+      int y = frame.px(2) + band * room / bands;
+      for (List<ClockRun> row : model.bands().get(band).rows()) {
+        for (ClockRun run : row) {
+          int left = all.pixel(run.startSeconds());
+          int right = Math.max(left + 1, all.pixel(run.endSeconds()));
+          boolean fault = run.worst() == Severity.FAULT;
+          raster.fill(palette.argb(Tone.EDGE), left, y, right - left, thick);
+          if (fault) {
+            raster.fill(palette.argb(Tone.FAULT), left, y - 1, frame.px(3), thick + 2);
+          }
+        }
+      }
+    }
+    raster.frame(palette.argb(Tone.FOCUS), from, 0, to - from, height, frame.px(2));
+    raster.fill(palette.argb(Tone.EDGE), 0, frame.headHeight() - 1, raster.width(), 1);
+  }
+}

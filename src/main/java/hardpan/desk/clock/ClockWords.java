@@ -1,0 +1,161 @@
+package hardpan.desk.clock;
+
+import hardpan.desk.model.ClockColumns;
+import hardpan.desk.model.ClockItem;
+import hardpan.desk.model.ClockLayout;
+import hardpan.desk.model.ClockRun;
+import hardpan.desk.model.Flag;
+import hardpan.desk.model.Mark;
+import hardpan.desk.model.Texts;
+import hardpan.desk.model.Tone;
+import hardpan.report.FindingReport.Severity;
+import hardpan.report.Standing;
+import java.util.ArrayList;
+import java.util.List;
+import javafx.scene.canvas.GraphicsContext;
+
+/** Writes what the picture says in words and shapes, over the pixels of {@link ClockPainter}. */
+final class ClockWords {
+  private static final double INSET = 8;
+  private static final double BETWEEN = 10;
+  private static final double LEAST_ROOM = 26;
+  private static final double CHIP_HEIGHT = 15;
+
+  private final Lettering lettering;
+
+  ClockWords(double density) {
+    lettering = new Lettering(density);
+  }
+
+  /** Draws on an empty layer whose units are pixels of the screen. */
+  void paint(
+      GraphicsContext gc,
+      Palette palette,
+      ClockFrame frame,
+      int height,
+      List<ClockColumns.Column> columns) {
+    int width = frame.scale().pixels();
+    times(gc, palette, frame, width, columns);
+    gc.save();
+    gc.beginPath();
+    gc.rect(0, frame.headHeight(), width, Math.max(0, height - frame.headHeight()));
+    gc.clip();
+    for (ClockLayout.Heading heading : frame.layout().headings()) {
+      int y = frame.y(heading.y());
+      if (y + heading.height() > frame.headHeight() && y < height) {
+        double middle = y + heading.height() / 2.0;
+        gc.setFill(palette.colour(Tone.INK));
+        double x = frame.px(INSET);
+        x = lettering.write(gc, heading.device(), true, x, middle, width) + frame.px(BETWEEN);
+        gc.setFill(palette.colour(Tone.SOFT));
+        lettering.write(gc, heading.summary(), false, x, middle, width);
+      }
+    }
+    for (ClockLayout.Line line : frame.layout().lines()) {
+      if (frame.y(line.y() + line.height()) > frame.headHeight()
+          && frame.y(line.labelY()) < height) {
+        label(gc, palette, frame, line, width);
+      }
+    }
+    for (ClockLayout.Box box : frame.layout().boxes()) {
+      if (frame.y(box.y() + box.height()) > frame.headHeight() && frame.y(box.y()) < height) {
+        chips(gc, palette, frame, box, width);
+      }
+    }
+    gc.restore();
+  }
+
+  private void times(
+      GraphicsContext gc,
+      Palette palette,
+      ClockFrame frame,
+      int width,
+      List<ClockColumns.Column> columns) {
+    double middle = (frame.stripHeight() + frame.headHeight()) / 2.0;
+    gc.setFill(palette.colour(Tone.SOFT));
+    for (ClockColumns.Column column : columns) {
+      double from = column.fromX() + frame.px(5);
+      boolean fits = from + lettering.width(column.words(), false) < width;
+      if (from >= 0 && fits) {
+        lettering.write(gc, column.words(), false, from, middle, Math.min(width, column.toX()));
+      }
+    }
+  }
+
+  /**
+   * Number, name, and what is wrong with its shape and its words; it stays in view with its run.
+   */
+  private void label(
+      GraphicsContext gc, Palette palette, ClockFrame frame, ClockLayout.Line line, int width) {
+    ClockRun run = line.run();
+    int left = ClockPainter.left(frame.scale(), run.startSeconds());
+    int right = ClockPainter.right(frame, run.startSeconds(), run.endSeconds());
+    if (right <= 0 || left >= width) {
+      return;
+    }
+    double x = Math.max(left, frame.px(4));
+    double next =
+        Double.isInfinite(line.labelUntilSeconds())
+            ? width
+            : frame.scale().pixel(line.labelUntilSeconds()) - frame.px(BETWEEN);
+    double until = Math.min(width - frame.px(4), Math.max(next, x));
+    if (until - x < frame.px(LEAST_ROOM)) {
+      return;
+    }
+    double middle = (frame.y(line.labelY()) + frame.y(line.y())) / 2.0 - frame.px(1);
+    Standing standing = run.items().get(0).row().standing();
+    for (ClockItem item : run.items()) {
+      if (item.row().standing() == Standing.REFERENCE) {
+        standing = Standing.REFERENCE;
+      }
+    }
+    x = lettering.mark(gc, palette, Mark.of(standing), x, middle, until);
+    gc.setFill(palette.colour(Tone.INK));
+    x = lettering.write(gc, run.title(), true, x, middle, until) + frame.px(BETWEEN);
+    if (standing == Standing.REFERENCE) {
+      gc.setFill(palette.colour(Tone.SOFT));
+      x =
+          lettering.write(gc, Texts.of("clock.reference"), false, x, middle, until)
+              + frame.px(BETWEEN);
+    }
+    Severity worst = run.worst();
+    if (worst != null && until - x > frame.px(LEAST_ROOM)) {
+      x = lettering.mark(gc, palette, Mark.of(worst), x, middle, until);
+      gc.setFill(palette.colour(Tone.SOFT));
+      lettering.write(gc, run.flagWords(), false, x, middle, until);
+    }
+  }
+
+  /** The words of findings right where they are, as soon as there is room for them. */
+  private void chips(
+      GraphicsContext gc, Palette palette, ClockFrame frame, ClockLayout.Box box, int width) {
+    boolean samples = frame.scale().secondsPerPixel() * box.item().rateHz() < 1;
+    if (samples || box.stripHeight() < frame.px(CHIP_HEIGHT)) {
+      // Single samples must not be hidden; the words are above the run too.
+      return;
+    }
+    double[] usedUntil = new double[box.strips()];
+    List<Flag> flags = new ArrayList<>(box.item().flags());
+    flags.sort((a, b) -> b.severity().compareTo(a.severity()));
+    for (Flag flag : flags) {
+      double needed = lettering.width(flag.words(), false) + frame.px(26);
+      int strip = flag.channel() >= 0 && flag.channel() < box.strips() ? flag.channel() : 0;
+      for (Flag.Stretch stretch : flag.stretches()) {
+        double from = Math.max(0, frame.scale().x(stretch.startSeconds()));
+        double to = Math.min(width, frame.scale().x(stretch.endSeconds()));
+        if (to - from >= needed && from >= usedUntil[strip]) {
+          double top = frame.y(box.y() + strip * box.stripHeight()) + frame.px(4);
+          double high = frame.px(CHIP_HEIGHT);
+          gc.setFill(palette.colour(Tone.CARD));
+          gc.fillRect(Math.rint(from), top, Math.rint(needed), high);
+          double middle = top + high / 2;
+          double x =
+              lettering.mark(gc, palette, Mark.of(flag.severity()), from + frame.px(4), middle, to);
+          gc.setFill(palette.colour(Tone.INK));
+          lettering.write(gc, flag.words(), false, x, middle, to);
+          usedUntil[strip] = from + needed;
+        }
+      }
+    }
+  }
+}

@@ -1,0 +1,70 @@
+package hardpan.desk.model;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** The clock as columns of round length, shaded in turns, each with the moment it begins. */
+public final class ClockColumns {
+  private static final double[] STEPS_SECONDS = {
+    1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200, 86400
+  };
+  private static final int MOST_DECIMALS = 6;
+
+  /**
+   * A column.
+   *
+   * @param fromX its left edge in pixels
+   * @param toX its right edge
+   * @param shaded whether it is one of the darker ones
+   * @param words the moment it begins
+   */
+  public record Column(int fromX, int toX, boolean shaded, String words) {}
+
+  private ClockColumns() {}
+
+  /**
+   * The columns that are seen.
+   *
+   * @param leastPixels width of a column at least
+   */
+  public static List<Column> of(ClockScale scale, double leastPixels) {
+    double least = leastPixels * scale.secondsPerPixel();
+    double step = step(least);
+    int decimals = 0;
+    while (decimals < MOST_DECIMALS && step < Math.pow(10, -decimals) * 0.999) {
+      decimals++;
+    }
+    List<Column> columns = new ArrayList<>();
+    long number = (long) Math.floor(scale.startSeconds() / step);
+    while (number * step < scale.endSeconds()) {
+      columns.add(
+          new Column(
+              scale.pixel(number * step),
+              scale.pixel((number + 1) * step),
+              Math.floorMod(number, 2L) == 1,
+              Times.clock(number * step, decimals)));
+      number++;
+    }
+    return columns;
+  }
+
+  private static double step(double least) {
+    if (least <= STEPS_SECONDS[0]) {
+      // 1, 2 or 5 times a power of ten below a second.
+      double power = Math.pow(10, Math.floor(Math.log10(least)));
+      for (int times : new int[] {1, 2, 5}) {
+        if (times * power >= least) {
+          return times * power;
+        }
+      }
+      return 10 * power;
+    }
+    for (double candidate : STEPS_SECONDS) {
+      if (candidate >= least) {
+        return candidate;
+      }
+    }
+    double days = STEPS_SECONDS[STEPS_SECONDS.length - 1];
+    return days * Math.ceil(least / days);
+  }
+}

@@ -1,0 +1,108 @@
+package hardpan.desk.model;
+
+import hardpan.lanes.Lane;
+import hardpan.lanes.LaneOffer;
+import hardpan.shoot.LaneList;
+import java.util.ArrayList;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * One lane in the list of lanes.
+ *
+ * @param lane the lane
+ * @param sideWords which part of its source it is
+ * @param stateWords why it is not written, or is although it holds nothing; may be empty
+ * @param cautions what to know before it is written
+ */
+public record LaneRow(
+    LaneList.Row lane, String sideWords, String stateWords, List<String> cautions) {
+  /** Copies the list. */
+  public LaneRow {
+    cautions = List.copyOf(cautions);
+  }
+
+  static LaneRow of(LaneList.Row lane, int channelCount) {
+    List<String> cautions = new ArrayList<>();
+    if (lane.unplaced()) {
+      cautions.add(Texts.of("lane.caution.unplaced"));
+    }
+    if (lane.rounded()) {
+      cautions.add(Texts.of("lane.caution.rounded"));
+    }
+    if (lane.corrected()) {
+      cautions.add(Texts.of("lane.caution.corrected"));
+    }
+    if (lane.isWritten() && lane.pair() == LaneOffer.Twin.KEPT_APART) {
+      cautions.add(Texts.of("lane.caution.twin"));
+    }
+    return new LaneRow(lane, side(lane, channelCount), state(lane), cautions);
+  }
+
+  private static String side(LaneList.Row lane, int channelCount) {
+    if (lane.pair() == LaneOffer.Twin.MERGED) {
+      return Texts.of(lane.channels().size() == 2 ? "lane.side.difference" : "lane.side.same");
+    }
+    if (channelCount == 1) {
+      return Texts.of("lane.side.only");
+    }
+    if (channelCount == 2) {
+      return Texts.of(lane.key() == 0 ? "lane.side.left" : "lane.side.right");
+    }
+    return Texts.of("lane.side.channel", lane.key() + 1);
+  }
+
+  private static String state(LaneList.Row lane) {
+    return switch (lane.state()) {
+      case WRITTEN -> "";
+      case WANTED -> Texts.of("lane.state.wanted");
+      case SILENT -> Texts.of("lane.state.silent");
+      case CROSSTALK -> Texts.of("lane.state.crosstalk");
+      case UNWANTED -> Texts.of("lane.state.unwanted");
+    };
+  }
+
+  /** Whether it is the same lane, whatever is decided about it. */
+  boolean isSame(@Nullable LaneRow other) {
+    return other != null
+        && lane.source().equals(other.lane.source())
+        && lane.key() == other.lane.key();
+  }
+
+  /** What it is written as, {@code 24 bit, 48 kHz}; empty if it is not. */
+  public String formatWords() {
+    Lane.Format format = lane.format();
+    if (format == null) {
+      return "";
+    }
+    String rate =
+        format.rateHz() % 1000 == 0
+            ? Integer.toString(format.rateHz() / 1000)
+            : Double.toString(format.rateHz() / 1000.0);
+    return Texts.of(format.isFloat() ? "lane.format.float" : "lane.format", format.bits(), rate);
+  }
+
+  /** The file, or why there is none. */
+  public String fileWords() {
+    String file = lane.file();
+    return file == null ? stateWords : file;
+  }
+
+  /** What to know, in one text; may be empty. */
+  public String noteWords() {
+    List<String> notes = new ArrayList<>(cautions);
+    if (lane.file() != null && !stateWords.isEmpty()) {
+      notes.add(0, stateWords);
+    }
+    return String.join("; ", notes);
+  }
+
+  /** Everything about it as one sentence, for those who listen to the window. */
+  public String spoken() {
+    List<String> parts =
+        new ArrayList<>(
+            List.of(lane.name(), lane.role(), lane.source(), sideWords, fileWords(), noteWords()));
+    parts.removeIf(String::isEmpty);
+    return String.join(", ", parts) + ".";
+  }
+}

@@ -1,0 +1,107 @@
+package hardpan.desk.model;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertThrows;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import java.util.List;
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+
+class ClockScaleTest {
+  private static final double DAY = 86_400;
+  private final ClockModel model = new ClockModel(-5, DAY, List.of(), List.of());
+  private final ClockScale all = ClockScale.fit(-5, DAY, 1000);
+
+  @Test
+  void allOfItFitsWithRoomAtBothEnds() {
+    assertTrue(all.x(-5) > 5);
+    assertTrue(all.x(DAY) < 995);
+    assertTrue(all.shows(-5) && all.shows(DAY));
+  }
+
+  /** What is under the hand stays there, to a thousandth of a pixel, from a day to a sample. */
+  @Test
+  void thePlaceUnderTheHandStaysPut() {
+    for (int seed = 0; seed < 200; seed++) {
+      Random random = new Random(seed);
+      double seconds = random.nextDouble() * DAY;
+      ClockScale scale = all;
+      while (scale.secondsPerPixel() > 1e-5) {
+        double x = scale.x(seconds);
+        ClockScale closer = scale.zoomed(1 + random.nextDouble(), x, model);
+        assertEquals(x, closer.x(seconds), 0.01, "seed " + seed);
+        assertTrue(closer.secondsPerPixel() < scale.secondsPerPixel());
+        if (closer.secondsPerPixel() == closer.zoomed(2, x, model).secondsPerPixel()) {
+          break;
+        }
+        scale = closer;
+      }
+      assertTrue(scale.secondsPerPixel() < 1e-5, "a sample is wider than two pixels");
+    }
+  }
+
+  @Test
+  void thereIsAWayBackToAllOfIt() {
+    ClockScale scale = all.zoomed(1e9, 300, model);
+    assertEquals(scale, scale.zoomed(10, 300, model));
+    assertEquals(all.secondsPerPixel(), scale.zoomed(1e-12, 700, model).secondsPerPixel(), 1e-9);
+    assertEquals(all.startSeconds(), scale.zoomed(1e-12, 700, model).startSeconds(), 1e-6);
+  }
+
+  @Test
+  void nobodyLeavesTheShoot() {
+    ClockScale hour = all.zoomed(24, 0, model);
+    assertEquals(all.startSeconds(), hour.moved(-1e6, model).startSeconds(), 1e-6);
+    assertEquals(all.endSeconds(), hour.moved(1e6, model).endSeconds(), 1e-6);
+    assertEquals(hour.seconds(10), hour.moved(10, model).startSeconds(), 1e-6);
+    assertTrue(hour.centred(40_000, model).shows(40_000));
+    assertEquals(500, hour.centred(40_000, model).x(40_000), 1e-6);
+  }
+
+  @Test
+  void anotherWidthKeepsWhatWasSeen() {
+    assertEquals(ClockScale.fit(-5, DAY, 700), all.sized(700, model));
+    ClockScale near = all.zoomed(100, 400, model);
+    ClockScale wider = near.sized(1300, model);
+    assertEquals(near.startSeconds(), wider.startSeconds(), 1e-6);
+    assertEquals(near.secondsPerPixel(), wider.secondsPerPixel());
+  }
+
+  @Test
+  void anythingCanBeFitted() {
+    assertFalse(ClockScale.fit(3, 3, 800).secondsPerPixel() <= 0);
+    assertThrows(IllegalArgumentException.class, () -> new ClockScale(0, 0, 10));
+    assertThrows(IllegalArgumentException.class, () -> new ClockScale(Double.NaN, 1, 10));
+  }
+
+  @Test
+  void columnsAreRoundWideEnoughAndCoverEverything() {
+    for (int seed = 0; seed < 500; seed++) {
+      Random random = new Random(seed);
+      double perPixel = Math.exp(Math.log(1e-6) + random.nextDouble() * Math.log(1e9));
+      ClockScale scale = new ClockScale(random.nextDouble() * DAY, perPixel, 1200);
+      List<ClockColumns.Column> columns = ClockColumns.of(scale, 96);
+      assertTrue(columns.get(0).fromX() <= 0, "seed " + seed);
+      assertTrue(columns.get(columns.size() - 1).toX() >= 1199, "seed " + seed);
+      for (int i = 0; i + 1 < columns.size(); i++) {
+        ClockColumns.Column column = columns.get(i);
+        assertEquals(column.toX(), columns.get(i + 1).fromX(), "seed " + seed);
+        assertFalse(column.shaded() == columns.get(i + 1).shaded(), "seed " + seed);
+        assertFalse(column.words().equals(columns.get(i + 1).words()), "seed " + seed);
+        assertTrue(i == 0 || column.toX() - column.fromX() >= 95, "seed " + seed);
+      }
+    }
+  }
+
+  @Test
+  void columnsAreCalledByTheMomentTheyBegin() {
+    ClockScale minute = new ClockScale(0, 0.1, 1000);
+    List<ClockColumns.Column> columns = ClockColumns.of(minute, 90);
+    assertEquals("0:10", columns.get(1).words());
+    assertEquals(100, columns.get(1).fromX());
+    ClockScale near = new ClockScale(3600, 1e-5, 1000);
+    assertEquals("1:00:00.001", ClockColumns.of(near, 90).get(1).words());
+  }
+}
