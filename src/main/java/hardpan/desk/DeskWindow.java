@@ -97,7 +97,11 @@ final class DeskWindow implements DeskMenus.Pages {
     page.setDividerPositions(0.5);
     details
         .largeProperty()
-        .addListener((property, before, now) -> page.setDividerPositions(now ? 0.1 : 0.5));
+        .addListener(
+            (property, before, now) -> {
+              page.setDividerPositions(now ? 0.1 : 0.5);
+              lower.setDividerPositions(now ? 0.28 : 0.4);
+            });
     return page;
   }
 
