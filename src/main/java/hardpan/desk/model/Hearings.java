@@ -2,7 +2,6 @@ package hardpan.desk.model;
 
 import hardpan.report.ChannelReport;
 import hardpan.report.SourceReport;
-import hardpan.report.Standing;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -10,7 +9,7 @@ import java.util.List;
 final class Hearings {
   private Hearings() {}
 
-  static List<Hearing> of(ShownShoot shown, SourceRow row) {
+  static List<Hearing> of(ShownShoot shown, SourceRow row, PlaceShown place) {
     SourceReport source = shown.report(row).orElse(null);
     if (source == null || source.channels().isEmpty()) {
       return List.of();
@@ -38,7 +37,7 @@ final class Hearings {
     if (channels == 2) {
       ways.add(new Hearing(Hearing.Kind.DIFFERENCE, 0, Texts.of("listen.difference")));
     }
-    if (row.standing() == Standing.PLACED || row.standing() == Standing.AMBIGUOUS) {
+    if (place.isPossible() && place.offsetSeconds() != null) {
       ways.add(new Hearing(Hearing.Kind.ACROSS, 0, Texts.of("listen.across")));
       ways.add(new Hearing(Hearing.Kind.TOGETHER, 0, Texts.of("listen.together")));
     }

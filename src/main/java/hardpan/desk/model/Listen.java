@@ -122,10 +122,16 @@ public final class Listen implements AutoCloseable {
     }
   }
 
-  /** Listens the given way. */
+  /** Listens the given way; nothing happens if there is none. */
   public void start(Hearing.Kind kind) {
-    ways.get().stream().filter(one -> one.kind() == kind).findFirst().ifPresent(way::set);
-    start();
+    ways.get().stream()
+        .filter(one -> one.kind() == kind)
+        .findFirst()
+        .ifPresent(
+            one -> {
+              way.set(one);
+              start();
+            });
   }
 
   /** Points at a second of the chosen source: listening begins there, or goes on from there. */
@@ -328,7 +334,10 @@ public final class Listen implements AutoCloseable {
     SourceRow row = desk.chosenProperty().get();
     Hearing kept = way.get();
     ShownShoot shown = desk.shootProperty().get();
-    List<Hearing> next = shown == null || row == null ? List.of() : Hearings.of(shown, row);
+    List<Hearing> next =
+        shown == null || row == null
+            ? List.of()
+            : Hearings.of(shown, row, place.shownProperty().get());
     if (!next.equals(ways.get())) {
       ways.set(next);
     }
@@ -341,9 +350,13 @@ public final class Listen implements AutoCloseable {
 
   /** A clip that is moved while it is heard against the reference is heard in its new place. */
   private void follow() {
+    renewWays();
     Task task = task();
+    ShootSource heard = heardSource;
     if (isOn()
         && task != null
+        && heard != null
+        && heard.file().equals(task.source().file())
         && task.way().kind().withReference()
         && task.clock().offsetSeconds() != heardOffsetSeconds) {
       again();

@@ -628,6 +628,12 @@ class CloseModelsTest {
               Hearing.Kind.ACROSS,
               Hearing.Kind.TOGETHER),
           listen.waysProperty().get().stream().map(Hearing::kind).toList());
+      place.leaveOut();
+      assertTrue(listen.waysProperty().get().stream().noneMatch(one -> one.kind().withReference()));
+      listen.start(Hearing.Kind.ACROSS);
+      assertFalse(listen.isOn());
+      place.take(3);
+      assertTrue(listen.waysProperty().get().stream().anyMatch(one -> one.kind().withReference()));
       choose("hall.wav");
       assertEquals(
           List.of(Hearing.Kind.ALONE),
