@@ -5,6 +5,7 @@ import hardpan.bench.AccuracyBench;
 import hardpan.bench.AnalysisBench;
 import hardpan.bench.FormatBench;
 import hardpan.bench.PageSection;
+import hardpan.bench.ReopenBench;
 import hardpan.bench.ResamplerBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
@@ -37,6 +38,7 @@ import picocli.CommandLine.Parameters;
       "Measure this program.",
       "speed: time and memory of whole hand-overs.",
       "analysis: reading and checking one clip, and where the time goes.",
+      "reopen: showing a shoot again that was worked on before.",
       "split: an hour's clip into two lanes, beside FFmpeg's channelsplit.",
       "accuracy: places and verdicts on a shoot made from recorded voices and music.",
       "verdicts: verdicts on a thousand and more made clips of known truth.",
@@ -54,6 +56,7 @@ final class BenchCommand implements Callable<Integer> {
   enum What {
     speed,
     analysis,
+    reopen,
     split,
     accuracy,
     verdicts,
@@ -68,8 +71,8 @@ final class BenchCommand implements Callable<Integer> {
   @Parameters(
       paramLabel = "WHAT",
       description =
-          "speed, analysis, split, accuracy, verdicts, lineup, places, resampler, window, runs,"
-              + " formats")
+          "speed, analysis, reopen, split, accuracy, verdicts, lineup, places, resampler, window,"
+              + " runs, formats")
   private What what = What.speed;
 
   @Option(
@@ -108,6 +111,7 @@ final class BenchCommand implements Callable<Integer> {
           switch (what) {
             case speed -> new SpeedBench(ownCommand(), terminal).page();
             case analysis -> new AnalysisBench(voices, music, terminal).page();
+            case reopen -> new ReopenBench(terminal).section();
             case split -> new SplitBench(ownCommand(), terminal).section();
             case runs -> new RunsBench(voices, music, terminal).page();
             case accuracy -> new AccuracyBench(voices, music, terminal).page();
@@ -129,6 +133,7 @@ final class BenchCommand implements Callable<Integer> {
               case analysis -> PageSection.in(document, "analysis", page);
               case verdicts -> PageSection.in(document, "verdicts", page);
               case formats -> FormatBench.withTable(before, page);
+              case reopen -> PageSection.in(document, "reopen", page);
               case split -> PageSection.in(document, "split", page);
               case lineup -> PageSection.in(document, "line-up", page);
               case places -> PageSection.in(document, "places", page);

@@ -88,13 +88,16 @@ final class DeskWindow implements DeskMenus.Pages {
 
   /** The views of the sources, each made by itself. */
   private Node sourcesPage() {
-    DetailsView details = new DetailsView(model);
+    DetailsView details = new DetailsView(model, theme);
     SplitPane lower = new SplitPane(sources.root(), details.root());
     lower.setDividerPositions(0.4);
     SplitPane page =
         new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
     page.setOrientation(Orientation.VERTICAL);
     page.setDividerPositions(0.56);
+    details
+        .largeProperty()
+        .addListener((property, before, now) -> page.setDividerPositions(now ? 0.1 : 0.56));
     return page;
   }
 

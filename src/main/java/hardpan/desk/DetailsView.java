@@ -1,119 +1,136 @@
 package hardpan.desk;
 
 import hardpan.desk.model.DeskModel;
-import hardpan.desk.model.DetailLine;
-import hardpan.desk.model.Mark;
+import hardpan.desk.model.Listen;
+import hardpan.desk.model.Pictures;
+import hardpan.desk.model.PlaceByHand;
 import hardpan.desk.model.ShownShoot;
 import hardpan.desk.model.Texts;
+import hardpan.listen.MachineSound;
+import hardpan.listen.SoundDevice;
+import hardpan.shoot.CloseLook;
 import java.util.ArrayList;
 import java.util.List;
-import javafx.geometry.HPos;
+import javafx.application.Platform;
+import javafx.beans.property.BooleanProperty;
+import javafx.beans.property.SimpleBooleanProperty;
 import javafx.scene.Node;
+import javafx.scene.Parent;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
-import javafx.scene.layout.GridPane;
+import javafx.scene.control.ToggleButton;
+import javafx.scene.control.ToggleGroup;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
-import org.jspecify.annotations.Nullable;
 
-/** What there is to say about the chosen source, or what to look at first. */
+/**
+ * The chosen source closely: what was found, its place, and listening to it below both. Without a
+ * choice, what to look at first.
+ */
 final class DetailsView {
   private final DeskModel model;
+  private final Listen listen;
+  private final DetailNodes nodes;
   private final VBox lines = new VBox();
   private final ScrollPane scroll = new ScrollPane(lines);
+  private final ToggleGroup pages = new ToggleGroup();
+  private final List<Node> contents = new ArrayList<>();
+  private final HBox tabs = new HBox(6);
+  private final BooleanProperty large = new SimpleBooleanProperty();
   private final VBox root;
 
-  DetailsView(DeskModel model) {
+  DetailsView(DeskModel model, Theme theme) {
+    this(model, theme, new MachineSound());
+  }
+
+  DetailsView(DeskModel model, Theme theme, SoundDevice device) {
     this.model = model;
+    PlaceByHand place = new PlaceByHand(model, DeskModel.Starter.THREADS, Platform::runLater);
+    this.listen = new Listen(model, place, device, Platform::runLater);
+    this.nodes = new DetailNodes(listen);
     Label title = new Label(Texts.of("details.title"));
     title.getStyleClass().add("hp-title");
     title.setLabelFor(scroll);
+    title.setMinWidth(Region.USE_PREF_SIZE);
     lines.getStyleClass().add("hp-details");
-    scroll.setFitToWidth(true);
     scroll.setId("details");
-    scroll.setFocusTraversable(true);
     scroll.setAccessibleText(Texts.of("details.spoken"));
-    VBox.setVgrow(scroll, Priority.ALWAYS);
-    root = new VBox(title, scroll);
+    page("details-found", "details.page.found", scroll);
+    Pictures pictures =
+        new Pictures(model, DeskModel.Starter.THREADS, Platform::runLater, CloseLook::of);
+    ScrollPane pictureScroll = new ScrollPane(new PicturesView(pictures, theme).root());
+    pictureScroll.setId("picture-scroll");
+    pictureScroll.setAccessibleText(Texts.of("pictures.spoken"));
+    page("details-pictures", "details.page.pictures", pictureScroll);
+    pictures.wantedProperty().bind(pictureScroll.visibleProperty());
+    ScrollPane placeScroll = new ScrollPane(new PlaceView(place, listen, model.cursor()).root());
+    placeScroll.setId("place-scroll");
+    placeScroll.setAccessibleText(Texts.of("place.spoken"));
+    page("details-place", "details.page.place", placeScroll);
+    Region gap = new Region();
+    HBox.setHgrow(gap, Priority.ALWAYS);
+    ToggleButton larger = new ToggleButton(Texts.of("details.larger"));
+    larger.setId("details-larger");
+    larger.setAccessibleText(Texts.of("details.larger.spoken"));
+    larger.setMinWidth(Region.USE_PREF_SIZE);
+    larger.selectedProperty().bindBidirectional(large);
+    HBox head = new HBox(title, gap, tabs, larger);
+    head.getStyleClass().add("hp-line");
+    StackPane stack = new StackPane();
+    stack.getChildren().addAll(contents);
+    VBox.setVgrow(stack, Priority.ALWAYS);
+    ListenBar bar = new ListenBar(listen, place);
+    root = new VBox(head, stack, bar.root());
     root.getStyleClass().add("hp-pane");
+    model.cursor().secondsProperty().addListener((property, before, now) -> bar.cursorMoved());
     model.shootProperty().addListener((property, before, now) -> show());
     model.chosenProperty().addListener((property, before, now) -> show());
     show();
   }
 
+  private void page(String id, String key, ScrollPane content) {
+    content.setFitToWidth(true);
+    content.setFocusTraversable(true);
+    ToggleButton tab = new ToggleButton(Texts.of(key));
+    tab.setId(id);
+    tab.setAccessibleText(Texts.of(key + ".spoken"));
+    tab.setMinWidth(Region.USE_PREF_SIZE);
+    tab.setToggleGroup(pages);
+    boolean first = contents.isEmpty();
+    tab.setSelected(first);
+    content.setVisible(first);
+    // Pressed again it stays.
+    tab.setOnAction(event -> tab.setSelected(true));
+    tab.selectedProperty().addListener((property, before, now) -> content.setVisible(now));
+    contents.add(content);
+    tabs.getChildren().add(tab);
+  }
+
   private void show() {
     ShownShoot shown = model.shootProperty().get();
-    List<Node> nodes = new ArrayList<>();
+    List<Node> now = new ArrayList<>();
     if (shown != null) {
-      for (DetailLine line : shown.details(model.chosenProperty().get())) {
-        nodes.add(node(line));
-      }
+      shown.details(model.chosenProperty().get()).forEach(line -> now.add(nodes.node(line)));
     }
-    lines.getChildren().setAll(nodes);
+    lines.getChildren().setAll(now);
     scroll.setVvalue(0);
+    boolean chosen = model.chosenProperty().get() != null;
+    tabs.setVisible(chosen);
+    tabs.setManaged(chosen);
+    if (!chosen) {
+      pages.selectToggle(pages.getToggles().get(0));
+    }
   }
 
-  private static Node node(DetailLine line) {
-    if (line instanceof DetailLine.Heading heading) {
-      return words(heading.text(), "hp-heading");
-    }
-    if (line instanceof DetailLine.Sentence sentence) {
-      return marked(
-          sentence.mark(), words(sentence.text(), sentence.soft() ? "hp-soft" : "hp-plain"));
-    }
-    if (line instanceof DetailLine.Found found) {
-      VBox both = new VBox(2, words(found.kind() + ": " + found.says(), "hp-plain"));
-      if (!found.remedy().isEmpty()) {
-        both.getChildren().add(words(Texts.of("details.remedy", found.remedy()), "hp-soft"));
-      }
-      return marked(found.mark(), both);
-    }
-    return levels((DetailLine.Levels) line);
+  /** Whether the person wants more room for it. */
+  BooleanProperty largeProperty() {
+    return large;
   }
 
-  private static Label words(String text, String style) {
-    Label label = new Label(text);
-    label.setWrapText(true);
-    label.setMinWidth(0);
-    label.getStyleClass().add(style);
-    return label;
-  }
-
-  private static Node marked(@Nullable Mark mark, Node words) {
-    if (mark == null) {
-      return words;
-    }
-    StackPane before = new StackPane(Marks.node(mark));
-    before.getStyleClass().add("hp-mark-room");
-    HBox.setHgrow(words, Priority.ALWAYS);
-    return new HBox(8, before, words);
-  }
-
-  private static Node levels(DetailLine.Levels levels) {
-    GridPane grid = new GridPane();
-    grid.getStyleClass().add("hp-levels");
-    for (int column = 0; column < levels.head().size(); column++) {
-      put(grid, levels.head().get(column), column, 0, "hp-soft");
-    }
-    for (int row = 0; row < levels.rows().size(); row++) {
-      for (int column = 0; column < levels.rows().get(row).size(); column++) {
-        String style = column == 0 ? "hp-strong" : "hp-figure";
-        put(grid, levels.rows().get(row).get(column), column, row + 1, style);
-      }
-    }
-    return grid;
-  }
-
-  private static void put(GridPane grid, String text, int column, int row, String style) {
-    Label label = new Label(text);
-    label.getStyleClass().addAll(style, column == 0 ? "hp-left" : "hp-right");
-    grid.add(label, column, row);
-    GridPane.setHalignment(label, column == 0 ? HPos.LEFT : HPos.RIGHT);
-  }
-
-  Node root() {
+  Parent root() {
     return root;
   }
 }

@@ -146,13 +146,18 @@ final class HandOverBar {
     }
   }
 
-  /** The keyboard follows the work: to Cancel while it runs, back to the button after it. */
+  /**
+   * The keyboard follows the work that was started here: to Cancel while it runs, back to the
+   * button after it. It stays with whoever is at work elsewhere, as a line-up follows every
+   * decision.
+   */
   private void arrange() {
     boolean working = model.workingProperty().get();
     boolean hadFocus = cancel.isFocused();
+    boolean startedHere = targetLine.isFocusWithin() || model.shootProperty().get() == null;
     present(workLine, working);
     present(targetLine, !working && model.shootProperty().get() != null);
-    if (working) {
+    if (working && startedHere) {
       cancel.requestFocus();
     } else if (hadFocus && model.shootProperty().get() != null) {
       handOver.requestFocus();

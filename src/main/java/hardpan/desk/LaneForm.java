@@ -163,7 +163,7 @@ final class LaneForm {
     which.setText(
         row == null
             ? Texts.of("lane.none")
-            : Texts.of("lane.of", row.lane().source(), row.sideWords()));
+            : Texts.of("lane.of", row.lane().source(), row.sideWords(), row.formatWords()));
     if (row != null) {
       name.setText(row.lane().name());
       role.setValue(row.lane().role());

@@ -59,10 +59,10 @@ final class LanesView {
     scroll.getStyleClass().add("hp-bare");
     VBox right = new VBox(scroll);
     right.getStyleClass().add("hp-pane");
-    right.setMinWidth(300);
+    right.setMinWidth(290);
     VBox.setVgrow(scroll, Priority.ALWAYS);
     root = new SplitPane(left, right);
-    root.setDividerPositions(0.68);
+    root.setDividerPositions(0.74);
     lanes.rowsProperty().addListener((property, before, now) -> fill(now));
     lanes.chosenProperty().addListener((property, before, now) -> follow(now));
     fill(lanes.rowsProperty().get());
@@ -70,17 +70,16 @@ final class LanesView {
 
   private static List<TableColumn<LaneRow, String>> columns() {
     TableColumn<LaneRow, String> written =
-        column("lanes.column.written", 62, row -> row.lane().isWritten() ? "yes" : "");
+        column("lanes.column.written", 52, row -> row.lane().isWritten() ? "yes" : "");
     written.setCellFactory(column -> new WrittenCell());
     return List.of(
         written,
-        column("lanes.column.source", 170, row -> row.lane().source()),
-        column("lanes.column.side", 90, LaneRow::sideWords),
-        column("lanes.column.name", 110, row -> row.lane().name()),
-        column("lanes.column.role", 110, row -> row.lane().role()),
-        column("lanes.column.file", 200, LaneRow::fileWords),
-        column("lanes.column.format", 110, LaneRow::formatWords),
-        column("lanes.column.note", 160, LaneRow::noteWords));
+        column("lanes.column.source", 180, row -> row.lane().source()),
+        column("lanes.column.side", 92, LaneRow::sideWords),
+        column("lanes.column.name", 100, row -> row.lane().name()),
+        column("lanes.column.role", 104, row -> row.lane().role()),
+        column("lanes.column.file", 196, LaneRow::fileWords),
+        column("lanes.column.note", 150, LaneRow::noteWords));
   }
 
   private static TableColumn<LaneRow, String> column(
@@ -173,9 +172,13 @@ final class LanesView {
     @Override
     protected void updateItem(@Nullable LaneRow row, boolean empty) {
       super.updateItem(row, empty);
-      boolean none = empty || row == null;
-      setAccessibleText(none ? null : row.spoken());
-      setTooltip(none || row.noteWords().isEmpty() ? null : new Tooltip(row.noteWords()));
+      if (empty || row == null) {
+        setAccessibleText(null);
+        setTooltip(null);
+        return;
+      }
+      setAccessibleText(row.spoken());
+      setTooltip(row.noteWords().isEmpty() ? null : new Tooltip(row.noteWords()));
     }
   }
 }

@@ -42,14 +42,15 @@ final class WindowPlace {
 
   static void keep(Stage stage, DeskSettings settings) {
     DeskSettings.Place before = settings.place();
-    boolean whole = stage.isMaximized() && before != null;
     // A window that fills the screen remembers how large it was before.
     settings.setPlace(
-        new DeskSettings.Place(
-            whole ? before.x() : stage.getX(),
-            whole ? before.y() : stage.getY(),
-            whole ? before.width() : stage.getWidth(),
-            whole ? before.height() : stage.getHeight(),
-            stage.isMaximized()));
+        stage.isMaximized() && before != null
+            ? new DeskSettings.Place(before.x(), before.y(), before.width(), before.height(), true)
+            : new DeskSettings.Place(
+                stage.getX(),
+                stage.getY(),
+                stage.getWidth(),
+                stage.getHeight(),
+                stage.isMaximized()));
   }
 }

@@ -119,17 +119,19 @@ public final class LineUp {
     for (Proof other : proofs) {
       double apart = Math.abs(other.line().interceptSeconds() - proof.line().interceptSeconds());
       if (apart > OTHER_PLACE_SECONDS && other.strength() >= AMBIGUOUS_SHARE * proof.strength()) {
-        return result(
-            State.AMBIGUOUS,
-            fine,
-            measured,
-            0.5,
-            String.format(
-                Locale.ROOT,
-                "Two places fit about equally well: %.3f s and %.3f s; the same sound was played"
-                    + " more than once.",
-                line.intercept(),
-                other.line().interceptSeconds()));
+        Placement twice =
+            result(
+                State.AMBIGUOUS,
+                fine,
+                measured,
+                0.5,
+                String.format(
+                    Locale.ROOT,
+                    "Two places fit about equally well: %.3f s and %.3f s; the same sound was played"
+                        + " more than once.",
+                    line.intercept(),
+                    other.line().interceptSeconds()));
+        return twice.withOthers(List.of(other.line().interceptSeconds()));
       }
     }
     int total = measured.points().size();

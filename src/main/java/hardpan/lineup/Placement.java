@@ -20,6 +20,8 @@ import org.jspecify.annotations.Nullable;
  * @param why one sentence: the evidence, or the reason for the refusal
  * @param windows the measured points, for the residual picture
  * @param via ids of the sources it was placed through, nearest first; empty if directly
+ * @param otherOffsetsSeconds other places that its sound fits; of a pinned source those its own
+ *     sound says, the best first
  */
 public record Placement(
     State state,
@@ -33,11 +35,46 @@ public record Placement(
     @Nullable Integer referenceChannel,
     String why,
     List<Window> windows,
-    List<String> via) {
+    List<String> via,
+    List<Double> otherOffsetsSeconds) {
+  /** What the reason of a place that a person gave begins with. */
+  static final String PINNED = "Pinned by hand; ";
+
   /** Copies the lists. */
   public Placement {
     windows = List.copyOf(windows);
     via = List.copyOf(via);
+    otherOffsetsSeconds = List.copyOf(otherOffsetsSeconds);
+  }
+
+  /** A place without rivals. */
+  public Placement(
+      State state,
+      @Nullable Double offsetSeconds,
+      @Nullable Double driftPpm,
+      boolean inverted,
+      double confidence,
+      @Nullable Double residualMs,
+      @Nullable Double overlapSeconds,
+      @Nullable Integer channel,
+      @Nullable Integer referenceChannel,
+      String why,
+      List<Window> windows,
+      List<String> via) {
+    this(
+        state,
+        offsetSeconds,
+        driftPpm,
+        inverted,
+        confidence,
+        residualMs,
+        overlapSeconds,
+        channel,
+        referenceChannel,
+        why,
+        windows,
+        via,
+        List.of());
   }
 
   /** A place that was found on the reference itself. */
@@ -106,6 +143,29 @@ public record Placement(
   /** Whether a person left the source out; no other refusal is quite sure. */
   public boolean isLeftOut() {
     return state == State.UNPLACED && confidence == 1;
+  }
+
+  /** Whether a person gave the place. */
+  public boolean isPinned() {
+    return why.startsWith(PINNED);
+  }
+
+  /** The same with other places that its sound fits. */
+  public Placement withOthers(List<Double> offsetsSeconds) {
+    return new Placement(
+        state,
+        offsetSeconds,
+        driftPpm,
+        inverted,
+        confidence,
+        residualMs,
+        overlapSeconds,
+        channel,
+        referenceChannel,
+        why,
+        windows,
+        via,
+        offsetsSeconds);
   }
 
   /** A refusal because the source could not be read again. */

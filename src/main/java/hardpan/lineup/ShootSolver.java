@@ -336,7 +336,7 @@ public final class ShootSolver {
 
   private Placement pinned(Node node, Placement own, Clock clock) {
     Double heard = own.offsetSeconds();
-    String says =
+    String words =
         heard == null
             ? "its own sound found no place on the reference"
             : Math.abs(heard - clock.offsetSeconds()) <= SAYS_OTHERWISE_SECONDS
@@ -345,57 +345,69 @@ public final class ShootSolver {
                     "its own sound says the same within %.1f ms",
                     1000 * Math.abs(heard - clock.offsetSeconds()))
                 : String.format(Locale.ROOT, "its own sound says %.3f s", heard);
-    return new Placement(
-        State.PLACED,
-        clock.offsetSeconds(),
-        clock.driftPpm(),
-        own.inverted(),
-        1,
-        own.residualMs(),
-        overlap(node, clock, node(referenceId), Clock.REFERENCE),
-        own.channel(),
-        null,
-        "Pinned by hand; " + says + ".",
-        List.of(),
-        List.of());
+    List<Double> says = new ArrayList<>(own.otherOffsetsSeconds());
+    if (heard != null) {
+      says.add(0, heard);
+    }
+    Placement given =
+        new Placement(
+            State.PLACED,
+            clock.offsetSeconds(),
+            clock.driftPpm(),
+            own.inverted(),
+            1,
+            own.residualMs(),
+            overlap(node, clock, node(referenceId), Clock.REFERENCE),
+            own.channel(),
+            null,
+            Placement.PINNED + words + ".",
+            List.of(),
+            List.of());
+    return given.withOthers(says);
   }
 
   /** The same place by another line. */
   private static Placement moved(Placement placement, Clock clock, String why) {
-    return new Placement(
-        placement.state(),
-        clock.offsetSeconds(),
-        clock.driftPpm(),
-        placement.inverted(),
-        placement.confidence(),
-        placement.residualMs(),
-        placement.overlapSeconds(),
-        placement.channel(),
-        placement.referenceChannel(),
-        why,
-        placement.windows(),
-        placement.via());
+    Placement there =
+        new Placement(
+            placement.state(),
+            clock.offsetSeconds(),
+            clock.driftPpm(),
+            placement.inverted(),
+            placement.confidence(),
+            placement.residualMs(),
+            placement.overlapSeconds(),
+            placement.channel(),
+            placement.referenceChannel(),
+            why,
+            placement.windows(),
+            placement.via());
+    return there.withOthers(placement.otherOffsetsSeconds());
   }
 
   private static Placement doubtful(Placement placement, Clock clock, Clock rival) {
-    return new Placement(
-        State.AMBIGUOUS,
-        clock.offsetSeconds(),
-        clock.driftPpm(),
-        placement.inverted(),
-        0.5,
-        placement.residualMs(),
-        placement.overlapSeconds(),
-        placement.channel(),
-        placement.referenceChannel(),
-        String.format(
-            Locale.ROOT,
-            "The matches of its neighbours contradict each other about equally: %.3f s or %.3f s. %s",
+    List<Double> others = new ArrayList<>(placement.otherOffsetsSeconds());
+    others.add(0, rival.offsetSeconds());
+    Placement twice =
+        new Placement(
+            State.AMBIGUOUS,
             clock.offsetSeconds(),
-            rival.offsetSeconds(),
-            placement.why()),
-        placement.windows(),
-        placement.via());
+            clock.driftPpm(),
+            placement.inverted(),
+            0.5,
+            placement.residualMs(),
+            placement.overlapSeconds(),
+            placement.channel(),
+            placement.referenceChannel(),
+            String.format(
+                Locale.ROOT,
+                "The matches of its neighbours contradict each other about equally: %.3f s or %.3f s. %s",
+                clock.offsetSeconds(),
+                rival.offsetSeconds(),
+                placement.why()),
+            placement.windows(),
+            placement.via());
+    return twice.withOthers(others);
   }
 
   /** A place by way of other sources. */

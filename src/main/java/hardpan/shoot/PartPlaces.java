@@ -66,7 +66,9 @@ final class PartPlaces {
         windows.add(new Placement.Window(at, window.delaySeconds() + start, window.counted()));
       }
     }
-    return with(whole, source, from, drift, overlap, windows, why);
+    double later = from - offset;
+    return with(whole, source, from, drift, overlap, windows, why)
+        .withOthers(whole.otherOffsetsSeconds().stream().map(other -> other + later).toList());
   }
 
   private Placement with(

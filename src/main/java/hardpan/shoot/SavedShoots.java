@@ -120,8 +120,12 @@ public final class SavedShoots {
     List<Path> sorted =
         roots.stream().map(root -> root.toAbsolutePath().normalize()).sorted().toList();
     List<String> paths = sorted.stream().map(Path::toString).toList();
+    // By the paths alone: a folder that is not there now has the same file.
+    Path first = sorted.isEmpty() ? null : sorted.get(0).getFileName();
     String plain =
-        SourcePaths.shootName(sorted).replaceAll("[^A-Za-z0-9._-]+", "-").replaceAll("^[.-]+", "");
+        (first == null ? "shoot" : first.toString())
+            .replaceAll("[^A-Za-z0-9._-]+", "-")
+            .replaceAll("^[.-]+", "");
     String name = plain.substring(0, Math.min(NAME_LETTERS, plain.length()));
     return folder.resolve(
         (name.isEmpty() ? "shoot" : name) + "-" + digest(String.join("\n", paths)) + ".hardpan");

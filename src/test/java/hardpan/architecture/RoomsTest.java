@@ -38,6 +38,8 @@ class RoomsTest {
           .definedBy("hardpan.bench..")
           .layer("shoot")
           .definedBy("hardpan.shoot..")
+          .layer("listen")
+          .definedBy("hardpan.listen..")
           .layer("demo")
           .definedBy("hardpan.demo..")
           .layer("report")
@@ -67,6 +69,8 @@ class RoomsTest {
           .mayOnlyBeAccessedByLayers("cli")
           .whereLayer("shoot")
           .mayOnlyBeAccessedByLayers("desk", "cli", "bench")
+          .whereLayer("listen")
+          .mayOnlyBeAccessedByLayers("desk")
           .whereLayer("demo")
           .mayOnlyBeAccessedByLayers("desk", "cli", "bench")
           .whereLayer("report")
@@ -79,12 +83,12 @@ class RoomsTest {
           .mayOnlyBeAccessedByLayers("desk", "cli", "bench", "shoot", "lanes")
           .whereLayer("media")
           .mayOnlyBeAccessedByLayers(
-              "desk", "cli", "bench", "shoot", "demo", "lanes", "lineup", "verdict")
+              "desk", "cli", "bench", "shoot", "listen", "demo", "lanes", "lineup", "verdict")
           .whereLayer("wave")
           .mayOnlyBeAccessedByLayers("bench", "demo", "lanes", "media")
           .whereLayer("signal")
           .mayOnlyBeAccessedByLayers(
-              "bench", "shoot", "demo", "lanes", "lineup", "verdict", "media", "wave");
+              "bench", "shoot", "listen", "demo", "lanes", "lineup", "verdict", "media", "wave");
 
   @ArchTest
   static final ArchRule noCycles = slices().matching("hardpan.(*)..").should().beFreeOfCycles();
@@ -141,6 +145,15 @@ class RoomsTest {
           .should()
           .dependOnClassesThat()
           .resideInAnyPackage("javafx..", "java.awt..", "javax.swing..");
+
+  @ArchTest
+  static final ArchRule theMachinesSoundStaysInOneClass =
+      noClasses()
+          .that()
+          .haveNameNotMatching("hardpan\\.listen\\.MachineSound.*")
+          .should()
+          .dependOnClassesThat()
+          .resideInAPackage("javax.sound..");
 
   @ArchTest
   static final ArchRule argumentsStayInTheCommandLine =

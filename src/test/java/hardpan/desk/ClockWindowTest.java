@@ -34,7 +34,7 @@ class ClockWindowTest {
 
   @BeforeEach
   void openWindow(@TempDir Path temporary) throws Exception {
-    ui = new UiDriver();
+    ui = new UiDriver(temporary.resolve("data"));
     ui.dialogs.folder = SmallShoot.write(Files.createDirectory(temporary.resolve("brandal")));
     ui.click("choose");
     ui.awaitShoot();

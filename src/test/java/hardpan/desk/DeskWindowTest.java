@@ -25,8 +25,10 @@ import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
 import javafx.scene.control.ScrollPane;
+import javafx.scene.control.TableView;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
+import javafx.scene.layout.StackPane;
 import javafx.stage.WindowEvent;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -173,6 +175,71 @@ class DeskWindowTest {
     assertEquals("open-report", ui.focused());
     ui.press(KeyCode.SPACE);
     assertEquals(1, ui.opened.size());
+  }
+
+  @Test
+  void aLaneIsNamedWrittenSoAndTheShootIsThereAgain() throws Exception {
+    ui.dialogs.folder = shoot();
+    ui.click("choose");
+    ui.awaitShoot();
+    ui.click("page-lanes");
+    ui.picture("lanes-light");
+    TableView<?> lanes = ui.find("lanes", TableView.class);
+    assertEquals(2, lanes.getItems().size());
+    assertEquals("lanes", ui.focused());
+    ui.press(KeyCode.DOWN);
+    ui.press(KeyCode.ENTER);
+    assertEquals("lane-name", ui.focused());
+    ui.type("Pulpit");
+    ui.press(KeyCode.ENTER);
+    assertEquals("lane name Pulpit", ui.model().edits().undoWordsProperty().get());
+    ui.click("dark");
+    ui.picture("lanes-dark");
+    ui.press(KeyCode.F1);
+    ui.picture("keys");
+    assertTrue(ui.find("keys", StackPane.class).isVisible());
+    ui.press(KeyCode.ESCAPE);
+    assertFalse(ui.find("keys", StackPane.class).isVisible());
+    ui.click("handover");
+    ui.awaitNotice();
+    assertTrue(Files.exists(folder.resolve("brandal-handover/lanes/REC_1_Pulpit.wav")));
+    ui.close();
+
+    ui = new UiDriver(folder.resolve("data"));
+    Button again = ui.find("recent-0", Button.class);
+    assertTrue(again.getAccessibleText().startsWith("Open again: brandal"));
+    assertTrue(brightness(ui.picture("start-again")) < 0.25, "the colours were forgotten");
+    ui.click("recent-0");
+    ui.awaitShoot();
+    assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
+    assertEquals("REC_1_Pulpit.wav", ui.model().lanes().rowsProperty().get().get(1).fileWords());
+    ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
+    ui.picture("lanes-again");
+  }
+
+  @Test
+  void aMissingFolderIsSaidAndTheShootIsShownAllTheSame() throws Exception {
+    Path media = shoot();
+    ui.dialogs.folder = media;
+    ui.click("choose");
+    ui.awaitShoot();
+    ui.close();
+    Files.move(media, folder.resolve("unplugged"));
+
+    ui = new UiDriver(folder.resolve("data"));
+    Button again = ui.find("recent-0", Button.class);
+    assertTrue(again.getAccessibleText().endsWith("The folder is not there now."));
+    ui.picture("start-missing");
+    ui.click("recent-0");
+    ui.awaitNotice();
+    String message = ui.find("message", Label.class).getText();
+    assertTrue(message.startsWith("Not there now: "), message);
+    assertEquals(2, ui.find("sources", ListView.class).getItems().size());
+    ui.picture("missing");
+    Files.move(folder.resolve("unplugged"), media);
+    ui.click("notice-action");
+    ui.awaitShoot();
+    assertEquals(null, ui.model().noticeProperty().get());
   }
 
   @Test

@@ -14,6 +14,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Supplier;
@@ -35,6 +36,7 @@ final class UiDriver implements AutoCloseable {
 
   final FakeDialogs dialogs = new FakeDialogs();
   final List<Path> opened = new ArrayList<>();
+  private final List<String> stages = new CopyOnWriteArrayList<>();
   private final FxRobot robot = new FxRobot();
   private final Stage stage;
   private final DeskModel model;
@@ -65,6 +67,20 @@ final class UiDriver implements AutoCloseable {
             });
     stage = window.stage();
     model = window.model();
+    onUi(
+        () -> {
+          model.stageProperty().addListener((property, before, now) -> stages.add(now));
+          return true;
+        });
+  }
+
+  /** What the window has said that it does. */
+  List<String> stagesSeen() {
+    return List.copyOf(stages);
+  }
+
+  boolean wasSeen(String stageWords) {
+    return stages.contains(stageWords);
   }
 
   DeskModel model() {

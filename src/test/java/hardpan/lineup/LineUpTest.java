@@ -14,6 +14,7 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -236,6 +237,9 @@ class LineUpTest {
     Placement placement = Scene.place(clip, evening);
     assertEquals(State.AMBIGUOUS, placement.state(), placement.why());
     assertTrue(placement.why().contains("Two places"));
+    double best = Objects.requireNonNull(placement.offsetSeconds());
+    assertEquals(1, placement.otherOffsetsSeconds().size());
+    assertEquals(best < 80 ? 118 : 38, placement.otherOffsetsSeconds().get(0), 0.01);
   }
 
   @Test

@@ -184,6 +184,11 @@ class ShootSolverTest {
     Placement placement = of(solution, "A");
     assertEquals(State.AMBIGUOUS, placement.state());
     assertTrue(placement.why().contains("100.000") && placement.why().contains("180.000"));
+    Double best = placement.offsetSeconds();
+    assertNotNull(best);
+    assertEquals(1, placement.otherOffsetsSeconds().size());
+    assertEquals(best < 140 ? 180 : 100, placement.otherOffsetsSeconds().get(0), 1e-3);
+    assertFalse(placement.isPinned());
   }
 
   /** Sound that came 20 ms later to one of them is no contradiction. */
@@ -225,6 +230,8 @@ class ShootSolverTest {
     Map<String, Placement> solution = solve();
     assertPlace(of(solution, "A"), 700, 40, 1e-12);
     assertTrue(of(solution, "A").why().contains("100.000"), of(solution, "A").why());
+    assertTrue(of(solution, "A").isPinned());
+    assertEquals(List.of(100.0), of(solution, "A").otherOffsetsSeconds());
     assertPlace(of(solution, "B"), 300, -40, 1e-4);
   }
 

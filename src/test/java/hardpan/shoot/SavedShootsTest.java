@@ -42,7 +42,7 @@ class SavedShootsTest {
   }
 
   @Test
-  void theSameFoldersHaveTheSameFileWhateverTheirOrder() {
+  void theSameFoldersHaveTheSameFileWhateverTheirOrder() throws Exception {
     SavedShoots shoots = new SavedShoots(folder);
     Path one = folder.resolve("a/Wedding \u00d8st");
     Path two = folder.resolve("b");
@@ -51,6 +51,9 @@ class SavedShootsTest {
     Path same = folder.resolve("a/../a/Wedding \u00d8st");
     assertThat(shoots.fileFor(List.of(same))).isEqualTo(shoots.fileFor(List.of(one)));
     assertThat(shoots.fileFor(List.of(one)).getParent()).isEqualTo(folder);
+    Path missing = shoots.fileFor(List.of(two));
+    Files.createDirectory(two);
+    assertThat(shoots.fileFor(List.of(two))).isEqualTo(missing);
     assertThat(shoots.fileFor(List.of(one)).getFileName().toString())
         .matches("[A-Za-z0-9._-]+-[0-9a-f]{16}\\.hardpan");
   }

@@ -111,6 +111,19 @@ class WishesTest {
   }
 
   @Test
+  void aSourceIsTakenInAgainByWhateverPatternItWasLeftOut() {
+    Wishes wishes =
+        new Wishes(
+            List.of(new Pin("c.mov", 1)), List.of("REC/r2.wav", "REC", "CAM-*"), DeviceRules.NONE);
+    Wishes next = wishes.takenIn("REC/r2.wav");
+    assertEquals(List.of("CAM-*"), next.excluded());
+    assertEquals(wishes.pins(), next.pins());
+    assertEquals(wishes, wishes.takenIn("PHONE/x.mov"));
+    assertEquals(1, wishes.pinOf("CAM/c.mov").orElseThrow().offsetSeconds());
+    assertTrue(wishes.pinOf("CAM/d.mov").isEmpty());
+  }
+
+  @Test
   void theShootFileKeepsEverythingElseToo() throws Exception {
     Path file = folder.resolve("shoot.hardpan");
     LaneChoices lanes =

@@ -14,8 +14,14 @@ public sealed interface DetailLine {
    * @param text what it says
    * @param soft whether it carries less weight
    * @param mark a shape before it, or null
+   * @param why what it rests on
    */
-  record Sentence(String text, boolean soft, @Nullable Mark mark) implements DetailLine {}
+  record Sentence(String text, boolean soft, @Nullable Mark mark, Why why) implements DetailLine {
+    /** Without more behind it. */
+    public Sentence(String text, boolean soft, @Nullable Mark mark) {
+      this(text, soft, mark, Why.NONE);
+    }
+  }
 
   /**
    * Something that was found.
@@ -24,8 +30,9 @@ public sealed interface DetailLine {
    * @param kind the shape's word: fault, warning or note
    * @param says what is wrong
    * @param remedy what to do; may be empty
+   * @param why what it rests on
    */
-  record Found(Mark mark, String kind, String says, String remedy) implements DetailLine {}
+  record Found(Mark mark, String kind, String says, String remedy, Why why) implements DetailLine {}
 
   /**
    * The levels, a row a channel.

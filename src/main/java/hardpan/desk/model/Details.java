@@ -66,7 +66,8 @@ final class Details {
                 : Texts.of(
                     standing == Standing.REFERENCE ? "details.is-reference" : "clock.not-lined-up"),
             false,
-            Mark.of(standing)));
+            Mark.of(standing),
+            placement == null ? Why.NONE : Evidence.of(placement)));
     lines.add(new DetailLine.Heading(Texts.of("details.levels")));
     lines.add(levels(source));
     lines.addAll(cautions());
@@ -81,10 +82,11 @@ final class Details {
     Severity severity = SourceRow.severity(pair);
     String says = Sentences.pairSentence(pair);
     String remedy = PairWiring.remedy(pair.verdict());
+    Why why = Evidence.of(pair);
     lines.add(
         severity == null
-            ? new DetailLine.Sentence(says, false, null)
-            : found(severity, says, remedy));
+            ? new DetailLine.Sentence(says, false, null, why)
+            : found(severity, says, remedy, why));
     lines.add(
         new DetailLine.Sentence(
             Texts.of("details.cause", PairWiring.cause(pair.verdict())), true, null));
@@ -95,16 +97,24 @@ final class Details {
 
   /** The same thing on several channels is said once, with their names. */
   private static void findings(SourceReport source, List<DetailLine> lines) {
-    Map<DetailLine.Found, Set<String>> merged = new LinkedHashMap<>();
+    Map<DetailLine.Found, Merged> merged = new LinkedHashMap<>();
     List<DetailLine> measured = new ArrayList<>();
     for (ChannelReport channel : source.channels()) {
       for (FindingReport finding : channel.findings()) {
-        add(merged, found(finding.severity(), finding.says(), finding.remedy()), channel);
+        add(
+            merged,
+            found(finding.severity(), finding.says(), finding.remedy()),
+            channel,
+            Evidence.of(finding, name(channel)));
       }
       boolean said = channel.findings().stream().anyMatch(Details::tellsOfClipping);
       OverloadReport overload = channel.overload();
       if (overload.verdict() != OverloadReport.Verdict.NONE && !said) {
-        add(merged, found(Severity.FAULT, Sentences.overloadSentence(overload), ""), channel);
+        add(
+            merged,
+            found(Severity.FAULT, Sentences.overloadSentence(overload), ""),
+            channel,
+            Evidence.of(overload));
       }
       if (channel.clipping().clipped()) {
         String says = Sentences.clippingSentence(channel.clipping());
@@ -112,7 +122,8 @@ final class Details {
           String text = name(channel) + ": " + says;
           measured.add(new DetailLine.Sentence(text, true, null));
         } else {
-          add(merged, found(Severity.FAULT, says, ""), channel);
+          Why where = new Why(List.of(), Evidence.places(channel.clipping().spans()));
+          add(merged, found(Severity.FAULT, says, ""), channel, where);
         }
       }
     }
@@ -126,8 +137,9 @@ final class Details {
                 new DetailLine.Found(
                     line.mark(),
                     line.kind(),
-                    String.join(", ", channels) + ": " + line.says(),
-                    line.remedy())));
+                    String.join(", ", channels.names()) + ": " + line.says(),
+                    line.remedy(),
+                    channels.why())));
     lines.addAll(measured);
   }
 
@@ -136,20 +148,30 @@ final class Details {
     return finding.code().startsWith("clip") || finding.code().equals("line-level");
   }
 
+  /** The channels of which the same is said, and what it rests on for all of them. */
+  private record Merged(Set<String> names, Why why) {}
+
   private static void add(
-      Map<DetailLine.Found, Set<String>> merged, DetailLine.Found line, ChannelReport channel) {
-    merged.computeIfAbsent(line, key -> new LinkedHashSet<>()).add(name(channel));
+      Map<DetailLine.Found, Merged> merged, DetailLine.Found line, ChannelReport channel, Why why) {
+    Merged before = merged.getOrDefault(line, new Merged(Set.of(), Why.NONE));
+    Set<String> names = new LinkedHashSet<>(before.names());
+    names.add(name(channel));
+    merged.put(line, new Merged(names, Evidence.both(before.why(), why)));
   }
 
-  private static String name(ChannelReport channel) {
+  static String name(ChannelReport channel) {
     return channel.name().isBlank()
         ? Texts.of("details.channel", channel.index() + 1)
         : channel.name();
   }
 
   private static DetailLine.Found found(Severity severity, String says, String remedy) {
+    return found(severity, says, remedy, Why.NONE);
+  }
+
+  private static DetailLine.Found found(Severity severity, String says, String remedy, Why why) {
     return new DetailLine.Found(
-        Mark.of(severity), Texts.of("severity." + severity.word()), says, remedy);
+        Mark.of(severity), Texts.of("severity." + severity.word()), says, remedy, why);
   }
 
   private static DetailLine levels(SourceReport source) {

@@ -5,8 +5,10 @@ import hardpan.report.Sentences;
 import hardpan.report.SourceReport;
 import hardpan.shoot.FineWaves;
 import hardpan.shoot.Shoot;
+import hardpan.shoot.ShootSource;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
 /** A shoot as the window shows it; does not change. */
@@ -30,6 +32,16 @@ public final class ShownShoot {
 
   Shoot shoot() {
     return shoot;
+  }
+
+  /** A source of the shoot; empty for a row of another one. */
+  Optional<ShootSource> source(SourceRow row) {
+    return shoot.sources().stream().filter(source -> source.path().equals(row.path())).findFirst();
+  }
+
+  /** What the report says of a source. */
+  Optional<SourceReport> report(SourceRow row) {
+    return report.source(row.path());
   }
 
   /** What it is called. */

@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
+import java.util.Locale;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -42,6 +43,24 @@ class ToneTest {
     for (Tone.Pair pair : Tone.DRAWING) {
       double contrast = contrast(pair.front().hex(dark), pair.back().hex(dark));
       assertTrue(contrast >= 3, pair + " " + contrast);
+    }
+  }
+
+  /** Fields of a picture go from the waveform's colour to that of text; all must be seen. */
+  @ParameterizedTest
+  @ValueSource(booleans = {false, true})
+  void everyShadeBetweenSparseAndDenseCanBeSeen(boolean dark) {
+    String sparse = Tone.WAVE.hex(dark);
+    String dense = Tone.INK.hex(dark);
+    for (int step = 0; step <= 20; step++) {
+      StringBuilder mixed = new StringBuilder("#");
+      for (int at = 1; at < 7; at += 2) {
+        int from = Integer.parseInt(sparse.substring(at, at + 2), 16);
+        int to = Integer.parseInt(dense.substring(at, at + 2), 16);
+        mixed.append(String.format(Locale.ROOT, "%02x", from + (to - from) * step / 20));
+      }
+      double contrast = contrast(mixed.toString(), Tone.CARD.hex(dark));
+      assertTrue(contrast >= 3, mixed + " " + contrast);
     }
   }
 

@@ -1,0 +1,463 @@
+package hardpan.desk.model;
+
+import hardpan.lineup.Placement;
+import hardpan.report.SourceReport;
+import hardpan.report.Standing;
+import hardpan.shoot.PictureFrames;
+import hardpan.shoot.Run;
+import hardpan.shoot.Shoot;
+import hardpan.shoot.ShootSource;
+import hardpan.shoot.Wishes;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.concurrent.Executor;
+import javafx.beans.property.ReadOnlyObjectProperty;
+import javafx.beans.property.ReadOnlyObjectWrapper;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The place of the chosen source, as the person may change it. Every change is a new {@link Wishes}
+ * in {@link Edits}, so it can be taken back. Of files that one device wrote without a stop the
+ * first one is moved, and the rest with it. Belongs to the window's thread.
+ */
+public final class PlaceByHand {
+  private static final double SAME_SECONDS = 5e-7;
+  private static final double LATEST_SECONDS = 1e6;
+
+  private final DeskModel desk;
+  private final DeskModel.Starter starter;
+  private final Executor ui;
+  private final ReadOnlyObjectWrapper<PlaceShown> shown =
+      new ReadOnlyObjectWrapper<>(PlaceShown.NONE);
+
+  /** Where sources were before the person moved them, by path. */
+  private final Map<String, Double> found = new HashMap<>();
+
+  private final Map<String, PictureFrames> counts = new HashMap<>();
+
+  /** How far a nudge goes. */
+  public enum Step {
+    /** One frame of the clip's picture. */
+    PICTURE,
+    /** A thousandth of a second. */
+    MILLISECOND,
+    /** One sample of the source. */
+    SAMPLE
+  }
+
+  /**
+   * For one window.
+   *
+   * @param starter reads files' headers
+   * @param ui runs things on the window's thread
+   */
+  public PlaceByHand(DeskModel desk, DeskModel.Starter starter, Executor ui) {
+    this.desk = desk;
+    this.starter = starter;
+    this.ui = ui;
+    desk.shootProperty()
+        .addListener(
+            (property, before, now) -> {
+              remember(before, now);
+              renew();
+            });
+    desk.chosenProperty().addListener((property, before, now) -> renew());
+    desk.edits().wishesProperty().addListener((property, before, now) -> renew());
+    remember(null, desk.shootProperty().get());
+    renew();
+  }
+
+  /** What there is to show of it. */
+  public ReadOnlyObjectProperty<PlaceShown> shownProperty() {
+    return shown.getReadOnlyProperty();
+  }
+
+  private static final class Task {
+    final Shoot shoot;
+    final ShootSource source;
+    final SourceReport report;
+    final SourceRow row;
+    final Run run;
+    final String pinPath;
+
+    Task(Shoot shoot, ShootSource source, SourceReport report, SourceRow row) {
+      this.shoot = shoot;
+      this.source = source;
+      this.report = report;
+      this.row = row;
+      this.run = shoot.runOf(source);
+      this.pinPath = run.firstPath();
+    }
+
+    /** Of a run all files are left out, or none. */
+    boolean isLeftOut(Wishes wishes) {
+      return run.paths().stream().anyMatch(wishes::excludes);
+    }
+
+    /** Whether it is the reference, or written by the same device without a stop. */
+    boolean isReference() {
+      String reference = shoot.referencePath();
+      return reference != null && run.paths().contains(reference);
+    }
+
+    Wishes takenIn(Wishes wishes) {
+      Wishes next = wishes;
+      for (String path : run.paths()) {
+        next = next.takenIn(path);
+      }
+      return next;
+    }
+
+    double driftPpm() {
+      Placement placement = source.placement();
+      Double drift = placement == null ? null : placement.driftPpm();
+      return drift == null ? 0 : drift;
+    }
+
+    /** How much later this file begins than the run it belongs to. */
+    double laterSeconds() {
+      var analysis = source.analysis();
+      if (analysis == null) {
+        return 0;
+      }
+      for (Run.Part part : run.parts()) {
+        if (part.paths().contains(source.path())) {
+          double own = (double) part.startFrame() / analysis.facts().rateHz();
+          return own * (1 + driftPpm() * 1e-6);
+        }
+      }
+      return 0;
+    }
+  }
+
+  private @Nullable Task task() {
+    ShownShoot now = desk.shootProperty().get();
+    SourceRow row = desk.chosenProperty().get();
+    if (now == null || row == null) {
+      return null;
+    }
+    ShootSource source = now.source(row).orElse(null);
+    SourceReport report = now.report(row).orElse(null);
+    return source == null || report == null ? null : new Task(now.shoot(), source, report, row);
+  }
+
+  private static @Nullable Double solved(@Nullable ShootSource source) {
+    Placement placement = source == null ? null : source.placement();
+    return placement == null ? null : placement.offsetSeconds();
+  }
+
+  /** Keeps the places that were found, for comparing; a new shoot begins anew. */
+  private void remember(@Nullable ShownShoot before, @Nullable ShownShoot now) {
+    if (now == null || before == null || !before.name().equals(now.name())) {
+      found.clear();
+      counts.clear();
+    }
+    if (now == null) {
+      return;
+    }
+    Wishes wishes = desk.edits().wishesProperty().get();
+    for (ShootSource source : now.shoot().sources()) {
+      Double solved = solved(source);
+      Placement placement = source.placement();
+      String first = now.shoot().runOf(source).firstPath();
+      if (placement != null && placement.isPinned()) {
+        List<Double> heard = placement.otherOffsetsSeconds();
+        if (!heard.isEmpty()) {
+          found.putIfAbsent(source.path(), heard.get(0));
+        }
+      } else if (solved != null && wishes.pinOf(first).isEmpty()) {
+        found.put(source.path(), solved);
+      }
+    }
+  }
+
+  /**
+   * Where the chosen source lies.
+   *
+   * @param asFound where it was found, not where the person put it
+   * @return null if there is none or it cannot be read
+   */
+  @Nullable OnClock clock(boolean asFound) {
+    Task task = task();
+    Double seconds = task == null ? null : task.report.durationSeconds();
+    if (task == null || seconds == null) {
+      return null;
+    }
+    if (task.row.standing() == Standing.REFERENCE) {
+      return new OnClock(0, 0, seconds, true);
+    }
+    Double before = found.get(task.source.path());
+    Double offset = asFound && before != null ? before : offsetNow(task);
+    return offset == null
+        ? new OnClock(0, 0, seconds, false)
+        : new OnClock(offset, task.driftPpm(), seconds, true);
+  }
+
+  /** The whole run that the chosen source belongs to, from the source's own place. */
+  OnClock runClock(OnClock own) {
+    Task task = task();
+    var analysis = task == null ? null : task.source.analysis();
+    if (task == null || analysis == null) {
+      return own;
+    }
+    Run.Part last = task.run.parts().get(task.run.parts().size() - 1);
+    double seconds = (double) (last.startFrame() + last.frameCount()) / analysis.facts().rateHz();
+    return new OnClock(
+        own.offsetSeconds() - task.laterSeconds(),
+        own.driftPpm(),
+        Math.max(seconds, own.durationSeconds()),
+        own.placed());
+  }
+
+  private @Nullable Double offsetNow(Task task) {
+    Wishes wishes = desk.edits().wishesProperty().get();
+    if (task.isLeftOut(wishes)) {
+      return null;
+    }
+    Wishes.Pin pin = wishes.pinOf(task.pinPath).orElse(null);
+    if (pin != null) {
+      return pin.offsetSeconds() + task.laterSeconds();
+    }
+    Placement placement = task.source.placement();
+    Double before = found.get(task.source.path());
+    boolean stale = placement != null && (placement.isPinned() || placement.isLeftOut());
+    return stale ? before : solved(task.source);
+  }
+
+  private void renew() {
+    Task task = task();
+    shown.set(task == null ? PlaceShown.NONE : shown(task));
+  }
+
+  private PlaceShown shown(Task task) {
+    if (task.isReference()) {
+      return PlaceShown.not(
+          Texts.of(
+              task.row.standing() == Standing.REFERENCE
+                  ? "place.is-reference"
+                  : "place.of-reference"));
+    }
+    if (task.report.error() != null || !task.source.isReadable()) {
+      return PlaceShown.not(Texts.of("place.unreadable"));
+    }
+    if (task.shoot.reference().isEmpty()) {
+      return PlaceShown.not(Texts.of("place.no-reference"));
+    }
+    String path = task.source.path();
+    Wishes wishes = desk.edits().wishesProperty().get();
+    Double offset = offsetNow(task);
+    Double before = found.get(path);
+    PictureFrames count = count(task.source);
+    List<PlaceShown.Candidate> candidates = candidates(task, offset, before);
+    return new PlaceShown(
+        true,
+        "",
+        offset,
+        before,
+        wishes.pinOf(task.pinPath).isPresent(),
+        task.isLeftOut(wishes),
+        offset == null ? Texts.of("place.none") : offsetWords(offset, count),
+        changeWords(offset, before, count),
+        Texts.of(
+            count.isOwn() ? "place.rate" : "place.rate-usual",
+            String.format(Locale.ROOT, "%.3f", count.perSecond()).replaceAll("\\.?0+$", "")),
+        task.run.parts().size() > 1
+            ? Texts.of("place.run", task.run.paths().size(), task.run.device())
+            : "",
+        candidates);
+  }
+
+  /** Looks how the clip counts its pictures, beside the window's thread. */
+  private PictureFrames count(ShootSource source) {
+    PictureFrames known = counts.get(source.path());
+    if (known == null) {
+      known = PictureFrames.USUAL;
+      counts.put(source.path(), known);
+      starter.start(
+          "hardpan-desk-picture",
+          () -> {
+            PictureFrames read = PictureFrames.of(source.file());
+            ui.execute(
+                () -> {
+                  counts.put(source.path(), read);
+                  renew();
+                });
+          });
+    }
+    return known;
+  }
+
+  private static String offsetWords(double offset, PictureFrames count) {
+    return Texts.of(
+        "place.offset",
+        Numbers.signedSeconds(offset, 6),
+        Numbers.signed(offset * count.perSecond(), 2),
+        count.label(offset));
+  }
+
+  private static String changeWords(
+      @Nullable Double offset, @Nullable Double before, PictureFrames count) {
+    if (before == null) {
+      return offset == null ? "" : Texts.of("place.found-unknown");
+    }
+    if (offset == null) {
+      return Texts.of("place.found-at", Numbers.signedSeconds(before, 6));
+    }
+    double change = offset - before;
+    return Math.abs(change) < SAME_SECONDS
+        ? Texts.of("place.unchanged")
+        : Texts.of(
+            "place.changed",
+            Numbers.signed(change * 1000, 3),
+            Numbers.signed(change * count.perSecond(), 2),
+            Numbers.signedSeconds(before, 6));
+  }
+
+  private List<PlaceShown.Candidate> candidates(
+      Task task, @Nullable Double offset, @Nullable Double before) {
+    List<Double> places = new ArrayList<>();
+    if (before != null) {
+      places.add(before);
+    }
+    Placement placement = task.source.placement();
+    if (placement != null) {
+      Double best = placement.offsetSeconds();
+      if (best != null && placement.state() == Placement.State.AMBIGUOUS) {
+        places.add(best);
+      }
+      places.addAll(placement.otherOffsetsSeconds());
+    }
+    List<PlaceShown.Candidate> candidates = new ArrayList<>();
+    for (double at : places) {
+      if (candidates.stream().noneMatch(one -> Math.abs(one.offsetSeconds() - at) < 1e-3)) {
+        boolean here = offset != null && Math.abs(offset - at) < SAME_SECONDS;
+        candidates.add(
+            new PlaceShown.Candidate(
+                at, Texts.of("place.candidate", Numbers.signedSeconds(at, 3)), here));
+      }
+    }
+    // One place that it has already is no choice.
+    return candidates.size() == 1 && candidates.get(0).isHere() ? List.of() : candidates;
+  }
+
+  /** Moves the source earlier (-1) or later (1) by a step, and pins it there. */
+  public void nudge(Step step, int times) {
+    Task task = task();
+    Double offset = task == null ? null : offsetNow(task);
+    var analysis = task == null ? null : task.source.analysis();
+    if (task == null || offset == null || analysis == null || !shown.get().isPossible()) {
+      return;
+    }
+    double by =
+        switch (step) {
+          case PICTURE -> 1 / count(task.source).perSecond();
+          case MILLISECOND -> 1e-3;
+          case SAMPLE -> 1.0 / analysis.facts().rateHz();
+        };
+    put(task, offset + times * by, "place.did.nudge");
+  }
+
+  /** Pins the source to a place, one of the candidates or any other; for NaN nothing happens. */
+  public void take(double offsetSeconds) {
+    Task task = task();
+    if (task != null && shown.get().isPossible()) {
+      put(task, offsetSeconds, "place.did.take");
+    }
+  }
+
+  /** Pins the source so that it starts at the instant that is pointed at. */
+  public void takeCursor() {
+    take(desk.cursor().secondsProperty().get());
+  }
+
+  /**
+   * Pins the source to a place as it is typed: seconds, or minutes and hours before them with
+   * colons.
+   *
+   * @return whether it could be understood
+   */
+  public boolean takeTyped(String typed) {
+    try {
+      take(Wishes.Pin.parse("x=" + typed.strip().replace('\u2212', '-')).offsetSeconds());
+      return true;
+    } catch (IllegalArgumentException e) {
+      return false;
+    }
+  }
+
+  /** Pins the source where it is. */
+  public void pinHere() {
+    Task task = task();
+    Double offset = task == null ? null : offsetNow(task);
+    if (task != null && offset != null && shown.get().isPossible()) {
+      put(task, offset, "place.did.pin");
+    }
+  }
+
+  private void put(Task task, double offset, String did) {
+    if (!(Math.abs(offset) <= LATEST_SECONDS)) {
+      return;
+    }
+    // To the nanosecond, so that steps there and back meet.
+    double pin = Math.rint((offset - task.laterSeconds()) * 1e9) / 1e9;
+    Wishes now = desk.edits().wishesProperty().get();
+    desk.edits()
+        .change(
+            without(task.takenIn(now), task.pinPath).withPin(new Wishes.Pin(task.pinPath, pin)),
+            Texts.of(did, task.row.fileName(), Numbers.signedSeconds(offset, 3)));
+  }
+
+  private static Wishes without(Wishes wishes, String path) {
+    Wishes next = wishes;
+    for (var pin = next.pinOf(path); pin.isPresent(); pin = next.pinOf(path)) {
+      next = next.withoutPin(pin.get().source());
+    }
+    return next;
+  }
+
+  /** Lets the sound decide again. */
+  public void unpin() {
+    Task task = task();
+    if (task != null) {
+      Wishes now = desk.edits().wishesProperty().get();
+      desk.edits()
+          .change(without(now, task.pinPath), Texts.of("place.did.unpin", task.row.fileName()));
+    }
+  }
+
+  /**
+   * The place that is shown is wrong: takes the next best one, or leaves the source out of the
+   * line-up if there is none.
+   */
+  public void refuse() {
+    PlaceShown now = shown.get();
+    now.candidates().stream()
+        .filter(candidate -> !candidate.isHere())
+        .findFirst()
+        .ifPresentOrElse(other -> take(other.offsetSeconds()), this::leaveOut);
+  }
+
+  /** Leaves the source out of the line-up. */
+  public void leaveOut() {
+    Task task = task();
+    if (task != null && shown.get().isPossible()) {
+      Wishes now = desk.edits().wishesProperty().get();
+      desk.edits()
+          .change(
+              without(now, task.pinPath).withExcluded(task.source.path()),
+              Texts.of("place.did.leave-out", task.row.fileName()));
+    }
+  }
+
+  /** Takes it in again. */
+  public void takeIn() {
+    Task task = task();
+    if (task != null) {
+      Wishes now = desk.edits().wishesProperty().get();
+      desk.edits().change(task.takenIn(now), Texts.of("place.did.take-in", task.row.fileName()));
+    }
+  }
+}
