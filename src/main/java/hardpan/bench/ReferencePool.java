@@ -94,4 +94,9 @@ final class ReferencePool {
     }
     return reference;
   }
+
+  /** The reference of a number, opened once more from its file. */
+  LineUpReference again(int number, Monitor monitor) throws MediaException, IOException {
+    return LineUpReference.make(KINDS.get(number), bank, eventSeed(number), folder, monitor);
+  }
 }

@@ -71,8 +71,8 @@ final class BenchCommand implements Callable<Integer> {
   @Parameters(
       paramLabel = "WHAT",
       description =
-          "speed, analysis, reopen, split, accuracy, verdicts, lineup, places, resampler, window,"
-              + " runs, formats")
+          "speed, analysis, reopen, split, accuracy, verdicts, lineup, places, resampler, window, runs,"
+              + " formats")
   private What what = What.speed;
 
   @Option(

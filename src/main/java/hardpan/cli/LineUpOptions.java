@@ -1,6 +1,7 @@
 package hardpan.cli;
 
 import hardpan.shoot.DeviceRules;
+import hardpan.shoot.PlaceBy;
 import hardpan.shoot.Wishes;
 import java.util.List;
 import picocli.CommandLine.ITypeConverter;
@@ -29,9 +30,26 @@ final class LineUpOptions {
   @Option(names = "--forget", description = "Forget all decisions that the --shoot file keeps.")
   boolean forget;
 
+  @Option(
+      names = "--place",
+      paramLabel = "HOW",
+      defaultValue = "sound",
+      converter = PlaceByConverter.class,
+      description =
+          "sound: what is heard coincides; picture: what is seen does, where it was measured how"
+              + " long the sound needed to reach a camera. Default: sound.")
+  PlaceBy placeBy = PlaceBy.SOUND;
+
   /** With what is said about devices. */
   Wishes wishes(DeviceRules devices) {
     return new Wishes(pins, excluded, devices);
+  }
+
+  /** Takes the words in small letters. */
+  static final class PlaceByConverter extends WordConverter<PlaceBy> {
+    PlaceByConverter() {
+      super(PlaceBy.values());
+    }
   }
 
   /** Takes SOURCE=OFFSET. */

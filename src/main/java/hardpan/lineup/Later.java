@@ -11,7 +11,7 @@ import java.util.Locale;
  * @param channel its number, from 0
  * @param seconds by how much later, above 0
  */
-record Later(boolean ofReference, int channel, double seconds) {
+public record Later(boolean ofReference, int channel, double seconds) {
   /** Speed of sound in dry air at 20 degrees Celsius (ISO 9613-1, annex A, gives 343.2 m/s). */
   static final double METRES_A_SECOND = 343.2;
 
@@ -19,7 +19,7 @@ record Later(boolean ofReference, int channel, double seconds) {
   private static final double MOST_SECONDS = 0.2;
 
   /** Whether it is late enough to be told from wires, and not so late that it is an echo. */
-  boolean isFlight() {
+  public boolean isFlight() {
     return seconds >= LEAST_SECONDS && seconds <= MOST_SECONDS;
   }
 

@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Finds the place of one source on the reference's clock.
@@ -113,26 +114,33 @@ public final class LineUp {
     return proofs;
   }
 
-  private Placement placement(FineSearch fine, Measured measured, List<Proof> proofs) {
+  private Placement placement(FineSearch fine, Measured measured, List<Proof> proofs)
+      throws MediaException {
     Proof proof = measured.proof();
     StraightLine line = measured.line();
+    List<Proof> rivals = new ArrayList<>();
     for (Proof other : proofs) {
       double apart = Math.abs(other.line().interceptSeconds() - proof.line().interceptSeconds());
       if (apart > OTHER_PLACE_SECONDS && other.strength() >= AMBIGUOUS_SHARE * proof.strength()) {
-        Placement twice =
-            result(
-                State.AMBIGUOUS,
-                fine,
-                measured,
-                0.5,
-                String.format(
-                    Locale.ROOT,
-                    "Two places fit about equally well: %.3f s and %.3f s; the same sound was played"
-                        + " more than once.",
-                    line.intercept(),
-                    other.line().interceptSeconds()));
-        return twice.withOthers(List.of(other.line().interceptSeconds()));
+        rivals.add(other);
       }
+    }
+    if (!rivals.isEmpty()) {
+      return result(
+              State.AMBIGUOUS,
+              fine,
+              measured,
+              0.5,
+              String.format(
+                  Locale.ROOT,
+                  "%s places fit about equally well: %.3f s and %.3f s; the same sound was played"
+                      + " more than once.",
+                  rivals.size() == 1 ? "Two" : "Several",
+                  line.intercept(),
+                  rivals.get(0).line().interceptSeconds()))
+          .with(
+              new Placement.Notes(
+                  others(fine, proof, rivals), measured.later(), false, null, null));
     }
     int total = measured.points().size();
     double confidence =
@@ -155,6 +163,24 @@ public final class LineUp {
             + Later.words(measured.later()));
   }
 
+  /** The places of rivals, each with its share of what speaks for any of the places. */
+  private static List<Placement.Other> others(FineSearch fine, Proof proof, List<Proof> rivals)
+      throws MediaException {
+    double sum = proof.strength() + rivals.stream().mapToDouble(Proof::strength).sum();
+    List<Placement.Other> others = new ArrayList<>();
+    for (Proof rival : rivals) {
+      Measured there = fine.measure(rival);
+      double share = rival.strength() / sum;
+      others.add(
+          there == null
+              ? new Placement.Other(
+                  rival.line().interceptSeconds(), 1e6 * rival.line().slope(), false, share)
+              : new Placement.Other(
+                  there.line().intercept(), 1e6 * there.line().slope(), there.inverted(), share));
+    }
+    return others;
+  }
+
   private Placement result(
       State state, FineSearch fine, Measured measured, double confidence, String why) {
     StraightLine line = measured.line();
@@ -165,6 +191,7 @@ public final class LineUp {
           new Placement.Window(
               point.seconds(), point.delaySeconds(), distance <= 6 * line.scatter()));
     }
+    ClockBend bend = bend(windows, line);
     return new Placement(
         state,
         line.intercept(),
@@ -175,7 +202,31 @@ public final class LineUp {
         fine.overlapSeconds(line.intercept(), reference.durationSeconds()),
         measured.proof().channel(),
         measured.referenceChannel(),
-        why,
-        windows);
+        bend == null ? why : why + " " + words(bend),
+        windows,
+        List.of(),
+        new Placement.Notes(List.of(), measured.later(), false, null, bend));
+  }
+
+  private static @Nullable ClockBend bend(List<Placement.Window> windows, StraightLine line) {
+    List<Placement.Window> ordered =
+        windows.stream()
+            .sorted(Comparator.comparingDouble(Placement.Window::sourceSeconds))
+            .toList();
+    return ClockBend.of(
+        ordered.stream().mapToDouble(Placement.Window::sourceSeconds).toArray(),
+        ordered.stream()
+            .mapToDouble(window -> window.delaySeconds() - line.at(window.sourceSeconds()))
+            .toArray());
+  }
+
+  private static String words(ClockBend bend) {
+    return String.format(
+        Locale.ROOT,
+        "Its clock bends: it goes up to %.2f ms beside the straight line, in %d pieces that leave"
+            + " %.3f ms; lanes are written by the straight line.",
+        bend.largestMs(),
+        bend.knots().size() - 1,
+        bend.residualMs());
   }
 }

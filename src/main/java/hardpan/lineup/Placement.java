@@ -20,8 +20,7 @@ import org.jspecify.annotations.Nullable;
  * @param why one sentence: the evidence, or the reason for the refusal
  * @param windows the measured points, for the residual picture
  * @param via ids of the sources it was placed through, nearest first; empty if directly
- * @param otherOffsetsSeconds other places that its sound fits; of a pinned source those its own
- *     sound says, the best first
+ * @param notes what else was found on the way
  */
 public record Placement(
     State state,
@@ -36,7 +35,7 @@ public record Placement(
     String why,
     List<Window> windows,
     List<String> via,
-    List<Double> otherOffsetsSeconds) {
+    Notes notes) {
   /** What the reason of a place that a person gave begins with. */
   static final String PINNED = "Pinned by hand; ";
 
@@ -44,10 +43,9 @@ public record Placement(
   public Placement {
     windows = List.copyOf(windows);
     via = List.copyOf(via);
-    otherOffsetsSeconds = List.copyOf(otherOffsetsSeconds);
   }
 
-  /** A place without rivals. */
+  /** A place with nothing else to tell. */
   public Placement(
       State state,
       @Nullable Double offsetSeconds,
@@ -74,7 +72,7 @@ public record Placement(
         why,
         windows,
         via,
-        List.of());
+        Notes.NONE);
   }
 
   /** A place that was found on the reference itself. */
@@ -135,23 +133,58 @@ public record Placement(
    */
   public record Window(double sourceSeconds, double delaySeconds, boolean counted) {}
 
-  /** Of a source that a person left out. */
-  public static Placement leftOut() {
-    return unplaced("Left out of the line-up by hand.", 1);
+  /**
+   * What was found beside the place.
+   *
+   * @param otherPlaces where else it fits about as well, best first; empty if nowhere; of a pinned
+   *     source the places that its own sound says
+   * @param later other channels that hear the event later
+   * @param byPicture whether it was moved so that what is seen coincides, not what is heard
+   * @param flightSeconds how long the sound needs to the channel it was measured with, as far as
+   *     the reference's channel has not the same way; null if not known
+   * @param bend how its clock strays from the straight line; null if no bend is proved
+   */
+  public record Notes(
+      List<Other> otherPlaces,
+      List<Later> later,
+      boolean byPicture,
+      @Nullable Double flightSeconds,
+      @Nullable ClockBend bend) {
+    /** Nothing. */
+    public static final Notes NONE = new Notes(List.of(), List.of(), false, null, null);
+
+    /** Copies the lists. */
+    public Notes {
+      otherPlaces = List.copyOf(otherPlaces);
+      later = List.copyOf(later);
+    }
   }
 
-  /** Whether a person left the source out; no other refusal is quite sure. */
-  public boolean isLeftOut() {
-    return state == State.UNPLACED && confidence == 1;
+  /**
+   * Another place that fits about as well.
+   *
+   * @param offsetSeconds place of the source's first frame there
+   * @param driftPpm the clock there
+   * @param inverted whether it is upside down there
+   * @param confidence its share of what speaks for any of the places, 0 to 1
+   */
+  public record Other(double offsetSeconds, double driftPpm, boolean inverted, double confidence) {}
+
+  /**
+   * Where else it fits about as well, best first; empty if nowhere. Of a pinned source the places
+   * that its own sound says.
+   */
+  public List<Other> otherPlaces() {
+    return notes.otherPlaces();
   }
 
-  /** Whether a person gave the place. */
-  public boolean isPinned() {
-    return why.startsWith(PINNED);
+  /** The offsets of {@link #otherPlaces}. */
+  public List<Double> otherOffsetsSeconds() {
+    return notes.otherPlaces().stream().map(Other::offsetSeconds).toList();
   }
 
-  /** The same with other places that its sound fits. */
-  public Placement withOthers(List<Double> offsetsSeconds) {
+  /** The same place with other notes. */
+  public Placement with(Notes more) {
     return new Placement(
         state,
         offsetSeconds,
@@ -165,7 +198,56 @@ public record Placement(
         why,
         windows,
         via,
-        offsetsSeconds);
+        more);
+  }
+
+  /** The same, later by some seconds, with another reason. */
+  Placement shifted(double seconds, String reason) {
+    return new Placement(
+        state,
+        offsetSeconds == null ? null : (Double) (offsetSeconds + seconds),
+        driftPpm,
+        inverted,
+        confidence,
+        residualMs,
+        overlapSeconds,
+        channel,
+        referenceChannel,
+        reason,
+        windows.stream()
+            .map(
+                one -> new Window(one.sourceSeconds(), one.delaySeconds() + seconds, one.counted()))
+            .toList(),
+        via,
+        new Notes(
+            notes.otherPlaces().stream()
+                .map(
+                    other ->
+                        new Other(
+                            other.offsetSeconds() + seconds,
+                            other.driftPpm(),
+                            other.inverted(),
+                            other.confidence()))
+                .toList(),
+            notes.later(),
+            notes.byPicture(),
+            notes.flightSeconds(),
+            notes.bend()));
+  }
+
+  /** Of a source that a person left out. */
+  public static Placement leftOut() {
+    return unplaced("Left out of the line-up by hand.", 1);
+  }
+
+  /** Whether a person left the source out; no other refusal is quite sure. */
+  public boolean isLeftOut() {
+    return state == State.UNPLACED && confidence == 1;
+  }
+
+  /** Whether a person gave the place. */
+  public boolean isPinned() {
+    return why.startsWith(PINNED);
   }
 
   /** A refusal because the source could not be read again. */

@@ -345,9 +345,16 @@ public final class ShootSolver {
                     "its own sound says the same within %.1f ms",
                     1000 * Math.abs(heard - clock.offsetSeconds()))
                 : String.format(Locale.ROOT, "its own sound says %.3f s", heard);
-    List<Double> says = new ArrayList<>(own.otherOffsetsSeconds());
+    List<Placement.Other> says = new ArrayList<>(own.otherPlaces());
     if (heard != null) {
-      says.add(0, heard);
+      double rest = says.stream().mapToDouble(Placement.Other::confidence).sum();
+      says.add(
+          0,
+          new Placement.Other(
+              heard,
+              ownDriftPpm(node.id()),
+              own.inverted(),
+              says.isEmpty() ? own.confidence() : Math.max(0, 1 - rest)));
     }
     Placement given =
         new Placement(
@@ -363,51 +370,51 @@ public final class ShootSolver {
             Placement.PINNED + words + ".",
             List.of(),
             List.of());
-    return given.withOthers(says);
+    return given.with(new Placement.Notes(says, List.of(), false, null, null));
   }
 
   /** The same place by another line. */
   private static Placement moved(Placement placement, Clock clock, String why) {
-    Placement there =
-        new Placement(
-            placement.state(),
-            clock.offsetSeconds(),
-            clock.driftPpm(),
-            placement.inverted(),
-            placement.confidence(),
-            placement.residualMs(),
-            placement.overlapSeconds(),
-            placement.channel(),
-            placement.referenceChannel(),
-            why,
-            placement.windows(),
-            placement.via());
-    return there.withOthers(placement.otherOffsetsSeconds());
+    return new Placement(
+        placement.state(),
+        clock.offsetSeconds(),
+        clock.driftPpm(),
+        placement.inverted(),
+        placement.confidence(),
+        placement.residualMs(),
+        placement.overlapSeconds(),
+        placement.channel(),
+        placement.referenceChannel(),
+        why,
+        placement.windows(),
+        placement.via(),
+        placement.notes());
   }
 
   private static Placement doubtful(Placement placement, Clock clock, Clock rival) {
-    List<Double> others = new ArrayList<>(placement.otherOffsetsSeconds());
-    others.add(0, rival.offsetSeconds());
-    Placement twice =
-        new Placement(
-            State.AMBIGUOUS,
+    List<Placement.Other> others = new ArrayList<>(placement.otherPlaces());
+    others.add(
+        0, new Placement.Other(rival.offsetSeconds(), rival.driftPpm(), placement.inverted(), 0.5));
+    return new Placement(
+        State.AMBIGUOUS,
+        clock.offsetSeconds(),
+        clock.driftPpm(),
+        placement.inverted(),
+        0.5,
+        placement.residualMs(),
+        placement.overlapSeconds(),
+        placement.channel(),
+        placement.referenceChannel(),
+        String.format(
+            Locale.ROOT,
+            "The matches of its neighbours contradict each other about equally: %.3f s or %.3f s. %s",
             clock.offsetSeconds(),
-            clock.driftPpm(),
-            placement.inverted(),
-            0.5,
-            placement.residualMs(),
-            placement.overlapSeconds(),
-            placement.channel(),
-            placement.referenceChannel(),
-            String.format(
-                Locale.ROOT,
-                "The matches of its neighbours contradict each other about equally: %.3f s or %.3f s. %s",
-                clock.offsetSeconds(),
-                rival.offsetSeconds(),
-                placement.why()),
-            placement.windows(),
-            placement.via());
-    return twice.withOthers(others);
+            rival.offsetSeconds(),
+            placement.why()),
+        placement.windows(),
+        placement.via(),
+        new Placement.Notes(
+            others, placement.notes().later(), false, null, placement.notes().bend()));
   }
 
   /** A place by way of other sources. */

@@ -22,6 +22,10 @@ import org.jspecify.annotations.Nullable;
  *     null if unplaced
  * @param via paths of the sources it was placed through, nearest first; empty if directly
  * @param why what the placement rests on, or why there is none: one or more plain sentences
+ * @param otherPlaces where else it fits about as well, best first; empty if nowhere
+ * @param basis whether what is heard was made to coincide or what is seen
+ * @param flightSeconds how much later it hears than the reference's feed; null if not known
+ * @param clockBend how the clock strays from the straight line; null if no bend is proved
  */
 public record PlacementReport(
     State state,
@@ -32,7 +36,11 @@ public record PlacementReport(
     @Nullable Double residualMs,
     @Nullable Double overlapSeconds,
     List<String> via,
-    String why) {
+    String why,
+    List<OtherPlaceReport> otherPlaces,
+    Basis basis,
+    @Nullable Double flightSeconds,
+    @Nullable ClockBendReport clockBend) {
   /** Rounds and copies; a placed source must have an offset and a drift. */
   public PlacementReport {
     Objects.requireNonNull(state, "state");
@@ -43,15 +51,54 @@ public record PlacementReport(
     residualMs = Numbers.notNegativeOrNull(residualMs, Numbers.MILLISECOND, "residualMs");
     overlapSeconds = Numbers.notNegativeOrNull(overlapSeconds, Numbers.SECOND, "overlapSeconds");
     via = List.copyOf(via);
+    // Older reports say nothing of these.
+    otherPlaces = otherPlaces == null ? List.of() : List.copyOf(otherPlaces);
+    basis = Objects.requireNonNullElse(basis, Basis.SOUND);
+    flightSeconds = Numbers.orNull(flightSeconds, Numbers.SECOND);
     if (state == State.PLACED && (offsetSeconds == null || driftPpm == null)) {
       throw new IllegalArgumentException("a placed source needs an offset and a drift");
     }
+  }
+
+  /** A place by sound that fits nowhere else. */
+  public PlacementReport(
+      State state,
+      @Nullable Double offsetSeconds,
+      @Nullable Double driftPpm,
+      boolean inverted,
+      double confidence,
+      @Nullable Double residualMs,
+      @Nullable Double overlapSeconds,
+      List<String> via,
+      String why) {
+    this(
+        state,
+        offsetSeconds,
+        driftPpm,
+        inverted,
+        confidence,
+        residualMs,
+        overlapSeconds,
+        via,
+        why,
+        List.of(),
+        Basis.SOUND,
+        null,
+        null);
   }
 
   /** An honest refusal. */
   public static PlacementReport unplaced(double confidence, String why) {
     return new PlacementReport(
         State.UNPLACED, null, null, false, confidence, null, null, List.of(), why);
+  }
+
+  /** What was made to coincide. */
+  public enum Basis implements Word {
+    /** What is heard. */
+    SOUND,
+    /** What is seen. */
+    PICTURE
   }
 
   /** Whether the source found its place. */

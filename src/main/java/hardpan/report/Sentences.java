@@ -245,6 +245,11 @@ public final class Sentences {
     if (!placement.why().isBlank()) {
       text.append(' ').append(placement.why().strip());
     }
+    for (OtherPlaceReport other : placement.otherPlaces()) {
+      text.append(" Another place that fits: it ")
+          .append(lowerFirst(starts(other.offsetSeconds())))
+          .append('.');
+    }
     return text.toString();
   }
 

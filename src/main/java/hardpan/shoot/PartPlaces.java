@@ -1,5 +1,6 @@
 package hardpan.shoot;
 
+import hardpan.lineup.ClockBend;
 import hardpan.lineup.Placement;
 import java.util.ArrayList;
 import java.util.List;
@@ -50,7 +51,7 @@ final class PartPlaces {
     int number = piece.run().partOf(source.path());
     String why = whole.why() + " " + words(number);
     if (offset == null || drift == null) {
-      return with(whole, source, null, null, null, List.of(), why);
+      return with(whole, source, null, null, null, List.of(), why, whole.notes());
     }
     Run.Part part = part(source);
     double start = seconds(part.startFrame());
@@ -66,9 +67,7 @@ final class PartPlaces {
         windows.add(new Placement.Window(at, window.delaySeconds() + start, window.counted()));
       }
     }
-    double later = from - offset;
-    return with(whole, source, from, drift, overlap, windows, why)
-        .withOthers(whole.otherOffsetsSeconds().stream().map(other -> other + later).toList());
+    return with(whole, source, from, drift, overlap, windows, why, notes(whole, start));
   }
 
   private Placement with(
@@ -78,7 +77,8 @@ final class PartPlaces {
       @Nullable Double drift,
       @Nullable Double overlap,
       List<Placement.Window> windows,
-      String why) {
+      String why,
+      Placement.Notes notes) {
     Integer channel = whole.channel();
     Analysis analysis = source.analysis();
     Integer own = channel == null ? null : channel - piece.firstChannel(source.path());
@@ -96,7 +96,39 @@ final class PartPlaces {
         whole.referenceChannel(),
         why,
         windows,
-        whole.via());
+        whole.via(),
+        notes);
+  }
+
+  /** The notes of a part that starts so many seconds after the whole. */
+  private static Placement.Notes notes(Placement whole, double start) {
+    Placement.Notes notes = whole.notes();
+    return new Placement.Notes(
+        notes.otherPlaces().stream()
+            .map(
+                other ->
+                    new Placement.Other(
+                        other.offsetSeconds() + start * (1 + other.driftPpm() * 1e-6),
+                        other.driftPpm(),
+                        other.inverted(),
+                        other.confidence()))
+            .toList(),
+        notes.later(),
+        notes.byPicture(),
+        notes.flightSeconds(),
+        bend(notes.bend(), start));
+  }
+
+  /** The bend of a part, from that of the whole. */
+  private static @Nullable ClockBend bend(@Nullable ClockBend whole, double start) {
+    return whole == null
+        ? null
+        : new ClockBend(
+            whole.knots().stream()
+                .map(knot -> new ClockBend.Knot(knot.sourceSeconds() - start, knot.besideSeconds()))
+                .toList(),
+            whole.residualMs(),
+            whole.largestMs());
   }
 
   private String words(int number) {

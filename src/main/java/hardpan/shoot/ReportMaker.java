@@ -4,17 +4,20 @@ import hardpan.base.MediaException;
 import hardpan.base.Span;
 import hardpan.lanes.LanePlanner;
 import hardpan.lanes.WrittenLane;
+import hardpan.lineup.ClockBend;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceFinder;
 import hardpan.media.StartClaim;
 import hardpan.report.ChannelReport;
 import hardpan.report.ClippingReport;
+import hardpan.report.ClockBendReport;
 import hardpan.report.ErrorReport;
 import hardpan.report.FindingReport;
 import hardpan.report.LaneReport;
 import hardpan.report.LeftOutReport;
 import hardpan.report.Moment;
+import hardpan.report.OtherPlaceReport;
 import hardpan.report.OverloadReport;
 import hardpan.report.PairReport;
 import hardpan.report.PlacementReport;
@@ -231,7 +234,32 @@ public final class ReportMaker {
             placement.residualMs(),
             placement.overlapSeconds(),
             placement.via(),
-            placement.why());
+            placement.why(),
+            placement.otherPlaces().stream()
+                .map(
+                    other ->
+                        new OtherPlaceReport(
+                            other.offsetSeconds(),
+                            other.driftPpm(),
+                            other.inverted(),
+                            other.confidence()))
+                .toList(),
+            placement.notes().byPicture()
+                ? PlacementReport.Basis.PICTURE
+                : PlacementReport.Basis.SOUND,
+            placement.notes().flightSeconds(),
+            bend(placement.notes().bend()));
+  }
+
+  private static @Nullable ClockBendReport bend(@Nullable ClockBend bend) {
+    return bend == null
+        ? null
+        : new ClockBendReport(
+            bend.knots().stream()
+                .map(knot -> new ClockBendReport.Knot(knot.sourceSeconds(), knot.besideSeconds()))
+                .toList(),
+            bend.residualMs(),
+            bend.largestMs());
   }
 
   private static LaneReport lane(WrittenLane written) {

@@ -105,7 +105,8 @@ final class RunPiece {
         own.referenceChannel(),
         own.why(),
         own.windows(),
-        own.via());
+        own.via(),
+        own.notes());
   }
 
   Verdicts verdicts() {

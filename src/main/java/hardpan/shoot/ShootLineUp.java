@@ -4,6 +4,7 @@ import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.lineup.Candidate;
 import hardpan.lineup.LineUp;
+import hardpan.lineup.PictureVote;
 import hardpan.lineup.Placement;
 import hardpan.lineup.ShootSolver;
 import hardpan.media.ReaderChoice;
@@ -48,10 +49,11 @@ final class ShootLineUp {
    *
    * @param wanted the reference the person wants, or null for the longest good recording
    * @param wishes what the person decides
+   * @param placeBy what shall coincide
    * @throws ShootException if the wanted reference is not there or cannot be read, or a pin cannot
    *     be kept to
    */
-  Shoot run(@Nullable Path wanted, Wishes wishes) throws ShootException {
+  Shoot run(@Nullable Path wanted, Wishes wishes, PlaceBy placeBy) throws ShootException {
     List<RunPiece> pieces = new ArrayList<>();
     List<String> leftOut = new ArrayList<>();
     for (Run run : shoot.allRuns()) {
@@ -66,7 +68,40 @@ final class ShootLineUp {
           ShootException.Reason.REQUEST, "Nothing is left to line up: all sources are excluded.");
     }
     RunPiece reference = wanted == null ? longest(pieces) : named(shoot, wanted, pieces);
-    Map<String, Placement> solved = solved(pieces, reference, pins(wishes, pieces, reference));
+    Map<String, Double> pins = pins(wishes, pieces, reference);
+    Map<String, Placement> solved = StartStamps.decided(pieces, solved(pieces, reference, pins));
+    List<ShootSource> placed = measured(placed(pieces, leftOut, reference, solved), reference);
+    // What was cut off is measured where the sounds agree; only then may places follow the picture.
+    Map<String, Placement> shown =
+        placeBy == PlaceBy.PICTURE ? byPicture(pieces, solved, pins.keySet()) : solved;
+    List<ShootSource> sources = new ArrayList<>();
+    for (ShootSource source : placed(pieces, leftOut, reference, shown)) {
+      Placement placement = source.placement();
+      ShootSource before = placed.get(sources.size());
+      sources.add(placement == null ? before : before.placed(placement));
+    }
+    return shoot.with(sources, reference.run().firstPath());
+  }
+
+  private static Map<String, Placement> byPicture(
+      List<RunPiece> pieces, Map<String, Placement> solved, Set<String> pinned) {
+    Map<String, PictureVote.Heard> heard = new LinkedHashMap<>();
+    for (RunPiece piece : pieces) {
+      String id = piece.run().firstPath();
+      Placement placement = solved.get(id);
+      if (placement != null) {
+        heard.put(id, new PictureVote.Heard(piece.first().device(), placement));
+      }
+    }
+    return PictureVote.seen(heard, pinned);
+  }
+
+  /** All sources with their places. */
+  private List<ShootSource> placed(
+      List<RunPiece> pieces,
+      List<String> leftOut,
+      RunPiece reference,
+      Map<String, Placement> solved) {
     Map<String, Placement> places = new HashMap<>();
     for (RunPiece piece : pieces) {
       PartPlaces parts = new PartPlaces(piece, reference.durationSeconds());
@@ -90,7 +125,7 @@ final class ShootLineUp {
       Placement placement = places.get(source.path());
       placed.add(placement == null ? source : source.placed(placement));
     }
-    return shoot.with(measured(placed, reference), reference.run().firstPath());
+    return placed;
   }
 
   /** With the excess of what was cut off, where the reference tells it. */

@@ -298,4 +298,37 @@ class LineUpTest {
     assertEquals(first.offsetSeconds(), second.offsetSeconds());
     assertEquals(first.driftPpm(), second.driftPpm());
   }
+
+  /** A camera that runs 1.2 ppm faster from its middle on, and one that keeps straight. */
+  @Test
+  void aBentClockIsToldAndAStraightOneIsNot(@TempDir Path folder) throws Exception {
+    int rate = 16_000;
+    double seconds = 700;
+    Scene hall = new Scene(folder);
+    float[] evening = TestSounds.talk(91, seconds + 10, rate);
+    Candidate recorder = hall.source("REC", rate, evening);
+    int half = (int) (seconds / 2 * rate);
+    double ratio = 1 + 1.2e-6;
+    float[] first = TestSounds.read(evening, 5.0 * rate, 1, half);
+    float[] second = TestSounds.read(evening, 5.0 * rate + half, ratio, half);
+    float[] bent = Arrays.copyOf(first, 2 * half);
+    System.arraycopy(second, 0, bent, half, half);
+    Placement placement = Scene.place(hall.source("CAM", rate, bent), recorder);
+    assertEquals(State.PLACED, placement.state(), placement.why());
+    ClockBend bend = placement.notes().bend();
+    assertNotNull(bend, placement.why());
+    assertTrue(placement.why().contains("Its clock bends"), placement.why());
+    Double offset = placement.offsetSeconds();
+    Double drift = placement.driftPpm();
+    assertNotNull(offset);
+    assertNotNull(drift);
+    for (double at : new double[] {20, 350, 680}) {
+      double truth = 5 + at + Math.max(0, at - seconds / 2) * 1.2e-6;
+      double found = offset + at * (1 + drift * 1e-6) + bend.besideSeconds(at);
+      assertEquals(truth, found, 20e-6, "at " + at);
+    }
+    float[] straight = TestSounds.read(evening, 5.0 * rate, 1 + 20e-6, 2 * half - rate);
+    Placement other = Scene.place(hall.source("CAM", rate, straight), recorder);
+    assertNull(other.notes().bend(), other.why());
+  }
 }

@@ -72,7 +72,17 @@ final class SampleReports {
                     900.0,
                     List.of(),
                     "The same song was played twice from a file; the clip fits at 1:00:01 and at"
-                        + " 1:22:40 about equally well.")),
+                        + " 1:22:40 about equally well.",
+                    List.of(new OtherPlaceReport(4960.25, -12.6, false, 0.47)),
+                    PlacementReport.Basis.PICTURE,
+                    0.035,
+                    new ClockBendReport(
+                        List.of(
+                            new ClockBendReport.Knot(10, -0.0002),
+                            new ClockBendReport.Knot(400, 0.0003),
+                            new ClockBendReport.Knot(880, -0.0001)),
+                        0.012,
+                        0.3))),
             clip(
                 "PHONE-IDA/IMG_0412.MOV",
                 "PHONE-IDA",

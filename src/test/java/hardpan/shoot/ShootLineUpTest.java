@@ -1,6 +1,7 @@
 package hardpan.shoot;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -16,6 +17,8 @@ import org.jspecify.annotations.NullUnmarked;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** A recorder that stopped too early, and two cameras that went on. */
 @NullUnmarked
@@ -100,5 +103,80 @@ class ShootLineUpTest {
       ShootException refused = assertThrows(ShootException.class, () -> linedUp(bad));
       assertEquals(ShootException.Reason.REQUEST, refused.reason());
     }
+  }
+
+  /**
+   * A recording that plays the same 14 s twice, 60 s apart, and a camera whose clock is an hour and
+   * two minutes ahead: two clips of it fit once, the third fits twice.
+   */
+  @ParameterizedTest
+  @CsvSource({
+    "20:03:15, 75, 'its own clock says the second time'",
+    "20:02:15, 15, 'its own clock says the first time'",
+    "21:03:15, -1, 'an hour wrong, it decides nothing'"
+  })
+  void aClockDecidesWhereTheSoundFitsTwice(String time, double expected, String what)
+      throws Exception {
+    Path shoot = folder.resolve("twice-" + time.replace(":", ""));
+    float[] words = ShootSamples.speech(31, RATE, 100);
+    System.arraycopy(words, 15 * RATE, words, 75 * RATE, 14 * RATE);
+    ShootSamples.wave(shoot.resolve("REC/take.wav"), WaveFormat.integer(24, RATE, 1), words);
+    String day = "CAM/VID_20260512_";
+    clip(shoot, day + "200200.mov", ShootSamples.heard(words, RATE, 0, 12, 32));
+    clip(shoot, day + "200245.mov", ShootSamples.heard(words, RATE, 45, 12, 33));
+    String third = day + time.replace(":", "") + ".mov";
+    clip(shoot, third, ShootSamples.heard(words, RATE, 16, 12, 34));
+    ShootSteps steps = new ShootSteps(ReaderChoice.BEST, scratch, Monitor.SILENT);
+    Shoot placed = steps.lineUp(steps.read(steps.find(List.of(shoot))), null);
+    Placement place = placement(placed, third);
+    if (expected < 0) {
+      assertEquals(State.AMBIGUOUS, place.state(), what + ": " + place.why());
+    } else {
+      assertEquals(State.PLACED, place.state(), what + ": " + place.why());
+      assertEquals(expected + 1, place.offsetSeconds(), 1e-3, what);
+      assertTrue(place.why().contains("The clock of its device"), place.why());
+    }
+    assertEquals(1, place.otherPlaces().size());
+    double sum = place.offsetSeconds() + place.otherPlaces().get(0).offsetSeconds();
+    assertEquals(16 + 76, sum, 2e-3, "both places are told");
+  }
+
+  private static void clip(Path shoot, String name, float[] sound) throws Exception {
+    ShootSamples.clip(shoot.resolve(name), "mov", "pcm_s16le", RATE, sound);
+  }
+
+  /** A camera 12 m away that has the desk's line on its other channel. */
+  @Test
+  void picturesCoincideWhereTheFlightIsKnown() throws Exception {
+    Path shoot = folder.resolve("seen");
+    float[] words = ShootSamples.speech(41, RATE, 90);
+    int flight = (int) Math.round(RATE * 12 / 343.2);
+    ShootSamples.wave(shoot.resolve("REC/take.wav"), WaveFormat.integer(24, RATE, 1), words);
+    float[] late = new float[words.length];
+    System.arraycopy(words, 0, late, flight, words.length - flight);
+    ShootSamples.clip(
+        shoot.resolve("CAM/both.mov"),
+        "mov",
+        "pcm_s16le",
+        RATE,
+        ShootSamples.heard(words, RATE, 10, 25, 42),
+        ShootSamples.heard(late, RATE, 10, 25, 43));
+    ShootSamples.clip(
+        shoot.resolve("CAM/far.mov"),
+        "mov",
+        "pcm_s16le",
+        RATE,
+        new float[25 * RATE],
+        ShootSamples.heard(late, RATE, 50, 25, 44));
+    ShootSteps steps = new ShootSteps(ReaderChoice.BEST, scratch, Monitor.SILENT);
+    Shoot read = steps.read(steps.find(List.of(shoot)));
+    Placement heard = placement(steps.lineUp(read, null), "CAM/far.mov");
+    assertEquals(50 - (double) flight / RATE, heard.offsetSeconds(), 1e-4, heard.why());
+    assertFalse(heard.notes().byPicture());
+    Shoot byPicture = steps.lineUp(read, null, Wishes.NONE, PlaceBy.PICTURE);
+    Placement seen = placement(byPicture, "CAM/far.mov");
+    assertEquals(50, seen.offsetSeconds(), 1e-4, seen.why());
+    assertTrue(seen.notes().byPicture());
+    assertEquals(10, placement(byPicture, "CAM/both.mov").offsetSeconds(), 1e-4);
   }
 }

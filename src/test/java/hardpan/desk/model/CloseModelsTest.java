@@ -341,7 +341,13 @@ class CloseModelsTest {
                         "Two places fit.",
                         one.windows(),
                         List.of())
-                    .withOthers(List.of(14.5)));
+                    .with(
+                        new Placement.Notes(
+                            List.of(new Placement.Other(14.5, 0, false, 0.5)),
+                            List.of(),
+                            false,
+                            null,
+                            null)));
     FixedShoot fixed = new FixedShoot(new ShootWork.Outcome(twice.shoot(), read.report(), null));
     PlaceByHand twicePlace = fixed.place;
     fixed.choose("one.mov");
