@@ -10,6 +10,9 @@ import hardpan.bench.ResamplerBench;
 import hardpan.bench.RunsBench;
 import hardpan.bench.SpeedBench;
 import hardpan.bench.SplitBench;
+import hardpan.bench.WindowBench;
+import hardpan.desk.NoScreenException;
+import hardpan.desk.WindowFrames;
 import hardpan.shoot.ShootException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -42,6 +45,7 @@ import picocli.CommandLine.Parameters;
       "lineup: places of many made clips on made recordings, against the truth.",
       "places: time to place a clip in eight hours of recording.",
       "resampler: what correcting a clock leaves of pure tones.",
+      "window: how fast the picture of the shoot is drawn; opens a window.",
       "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
     })
@@ -59,6 +63,7 @@ final class BenchCommand implements Callable<Integer> {
     lineup,
     places,
     resampler,
+    window,
     runs,
     formats
   }
@@ -66,7 +71,8 @@ final class BenchCommand implements Callable<Integer> {
   @Parameters(
       paramLabel = "WHAT",
       description =
-          "speed, analysis, reopen, split, accuracy, verdicts, lineup, places, resampler, runs, formats")
+          "speed, analysis, reopen, split, accuracy, verdicts, lineup, places, resampler, window, runs,"
+              + " formats")
   private What what = What.speed;
 
   @Option(
@@ -113,6 +119,7 @@ final class BenchCommand implements Callable<Integer> {
             case lineup -> lineUp.page(voices, music, terminal);
             case places -> lineUp.places(voices, music, terminal);
             case resampler -> new ResamplerBench(terminal).page();
+            case window -> new WindowBench<>(WindowFrames::table, terminal).section();
             case formats -> new FormatBench(terminal).page();
           };
       terminal.wipe();
@@ -131,6 +138,7 @@ final class BenchCommand implements Callable<Integer> {
               case lineup -> PageSection.in(document, "line-up", page);
               case places -> PageSection.in(document, "places", page);
               case resampler -> PageSection.in(document, "resampler", page);
+              case window -> PageSection.in(document, "window", page);
               case speed, accuracy, runs -> PageSection.kept(before, page);
             };
         Files.writeString(document, text, StandardCharsets.UTF_8);
@@ -139,6 +147,9 @@ final class BenchCommand implements Callable<Integer> {
     } catch (CancellationException e) {
       terminal.complain("Cancelled; the bench removed what it had made.");
       return ExitCode.CANCELLED;
+    } catch (NoScreenException e) {
+      terminal.complain(e.sentence());
+      return ExitCode.NOTHING;
     } catch (ShootException e) {
       terminal.complain(e.sentence());
       return ExitCode.of(e);

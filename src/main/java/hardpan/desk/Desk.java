@@ -45,7 +45,7 @@ public final class Desk {
     }
   }
 
-  private static boolean isLinuxWithoutDisplay() {
+  static boolean isLinuxWithoutDisplay() {
     String display = System.getenv("DISPLAY");
     return System.getProperty("os.name").startsWith("Linux")
         && System.getProperty("glass.platform") == null

@@ -94,10 +94,14 @@ final class DeskWindow implements DeskMenus.Pages {
     SplitPane page =
         new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
     page.setOrientation(Orientation.VERTICAL);
-    page.setDividerPositions(0.56);
+    page.setDividerPositions(0.5);
     details
         .largeProperty()
-        .addListener((property, before, now) -> page.setDividerPositions(now ? 0.1 : 0.56));
+        .addListener(
+            (property, before, now) -> {
+              page.setDividerPositions(now ? 0.1 : 0.5);
+              lower.setDividerPositions(now ? 0.28 : 0.4);
+            });
     return page;
   }
 

@@ -99,8 +99,12 @@ public final class FineWaves implements AutoCloseable {
     return frames;
   }
 
-  /** Reads these stretches from now on, the first ones first, in place of those wanted before. */
-  public void want(List<Want> stretches) {
+  /**
+   * Reads these stretches from now on, the first ones first, in place of those wanted before.
+   *
+   * @return whether all of them are there already, as far as they can be read
+   */
+  public boolean want(List<Want> stretches) {
     List<Want> missing = new ArrayList<>();
     for (Want want : stretches) {
       if (files.containsKey(want.path()) && !failed.contains(want.path()) && !isThere(want)) {
@@ -109,7 +113,7 @@ public final class FineWaves implements AutoCloseable {
     }
     synchronized (lock) {
       if (closed || missing.equals(wants)) {
-        return;
+        return missing.isEmpty();
       }
       wants = missing;
       wish++;
@@ -120,6 +124,7 @@ public final class FineWaves implements AutoCloseable {
         made.start();
       }
       lock.notifyAll();
+      return missing.isEmpty();
     }
   }
 

@@ -27,7 +27,10 @@ record BlurredCeiling(double level, double edge, double score, double promise) {
   private static final double LEAST_TOGETHER = 1.4;
 
   /** The same behind a lossy codec, which leaves no flat tops. */
-  private static final double LEAST_BEHIND_CODEC = 0.3;
+  private static final double LEAST_BEHIND_CODEC = -0.5;
+
+  /** The regression was made on all sound; behind a codec its figure is so much too low. */
+  private static final double CODEC_SURER = 1;
 
   /** The flanks of a pure tone promise the tops it has. */
   private static final double LEAST_PROMISE = 0.1;
@@ -65,8 +68,8 @@ record BlurredCeiling(double level, double edge, double score, double promise) {
   }
 
   /** How likely it is that the sound was cut off, 0 to 1: the regression's own figure. */
-  static double probability(BlurredCeiling above, BlurredCeiling below) {
-    return 1 / (1 + Math.exp(-together(above, below)));
+  static double probability(BlurredCeiling above, BlurredCeiling below, boolean lossy) {
+    return 1 / (1 + Math.exp(-together(above, below) - (lossy ? CODEC_SURER : 0)));
   }
 
   private static double together(BlurredCeiling above, BlurredCeiling below) {

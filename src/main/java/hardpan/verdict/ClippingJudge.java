@@ -83,7 +83,7 @@ final class ClippingJudge {
       if (offCentre || tone || !BlurredCeiling.believable(above, below, lossy)) {
         return Clipping.NONE;
       }
-      confidence = Math.min(SURE, BlurredCeiling.probability(above, below));
+      confidence = Math.min(SURE, BlurredCeiling.probability(above, below, lossy));
       // Only the better half counts where nothing speaks for the other.
       boolean aboveIsBetter = above.score() >= below.score();
       above = aboveIsBetter || above.speaks() ? above : BlurredCeiling.NONE;

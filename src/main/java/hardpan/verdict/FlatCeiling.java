@@ -34,6 +34,15 @@ final class FlatCeiling {
   private static final double ALL_BUT_ODD_ONES = 0.05;
   private static final double CERTAIN = 5;
 
+  /**
+   * A single top may be as long as this and straight, with corners at both ends, only if it was cut
+   * off; sound that was only loud made at most 7 samples on made clips.
+   */
+  private static final int LONG_FRAMES = 9;
+
+  /** Of the largest value: a lower long top was not made by a ceiling. */
+  private static final double LONG_FROM = 0.8;
+
   private FlatCeiling() {}
 
   /**
@@ -45,6 +54,22 @@ final class FlatCeiling {
    * @return {@link BlurredCeiling#NONE} if they share none
    */
   static BlurredCeiling of(TopList tops, long[] counts) {
+    BlurredCeiling common = common(tops, counts);
+    if (common.level() > 0) {
+      return common;
+    }
+    double highest = 0;
+    double least = LONG_FROM * highestValue(counts);
+    for (int i = 0; i < tops.count(); i++) {
+      if (tops.level(i) >= least && tops.flatSamples(i) >= LONG_FRAMES * tops.tops(i)) {
+        highest = Math.max(highest, tops.level(i));
+      }
+    }
+    return highest > 0 ? ceiling(tops, highest * NEAR.from) : BlurredCeiling.NONE;
+  }
+
+  /** A level that many tops share, one that wanders included. */
+  private static BlurredCeiling common(TopList tops, long[] counts) {
     double highest = 0;
     int all = 0;
     for (int i = 0; i < tops.count(); i++) {

@@ -204,7 +204,7 @@ class CloseWindowTest {
         });
     ui.press(KeyCode.SPACE);
     until(() -> text("listen-words").equals("Heard: 0:09.0 of the reference"));
-    assertEquals("_Stop", go.getText());
+    assertEquals("Stop l_istening", go.getText());
     double heard = ui.onUi(() -> ui.model().cursor().heardSecondsProperty().get());
     assertEquals(9, heard, 0.1);
     ui.picture("close-listening");

@@ -10,6 +10,7 @@ import hardpan.desk.model.Notice;
 import hardpan.report.LaneReport;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
+import hardpan.shoot.Wishes;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -215,6 +216,40 @@ class DeskWindowTest {
     assertEquals("REC_1_Pulpit.wav", ui.model().lanes().rowsProperty().get().get(1).fileWords());
     ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
     ui.picture("lanes-again");
+  }
+
+  @Test
+  void aPlaceGivenByHandMovesTheClipInThePictureAndBack() throws Exception {
+    ui.dialogs.folder = shoot();
+    ui.click("choose");
+    ui.awaitShoot();
+    assertEquals("placed at 0:08.000", clipPlace());
+    Wishes pinned = Wishes.NONE.withPin(new Wishes.Pin("CAM-A/CLIP0001.MOV", 12));
+    ui.onUi(
+        () -> {
+          ui.model().edits().change(pinned, "place of CLIP0001.MOV");
+          return true;
+        });
+    ui.awaitShoot();
+    assertEquals("placed at 0:12.000", clipPlace());
+    ui.press(KeyCode.CONTROL, KeyCode.Z);
+    ui.awaitShoot();
+    assertEquals("placed at 0:08.000", clipPlace());
+    ui.press(KeyCode.CONTROL, KeyCode.SHIFT, KeyCode.Z);
+    ui.awaitShoot();
+    assertEquals("placed at 0:12.000", clipPlace());
+    List<String> stages = ui.stagesSeen();
+    assertEquals(stages.indexOf("Reading"), stages.lastIndexOf("Reading"), stages.toString());
+    ui.close();
+
+    ui = new UiDriver(folder.resolve("data"));
+    ui.click("recent-0");
+    ui.awaitShoot();
+    assertEquals("placed at 0:12.000", clipPlace());
+  }
+
+  private String clipPlace() throws Exception {
+    return ui.onUi(() -> ui.model().shootProperty().get().rows().get(0).placeWords());
   }
 
   @Test

@@ -258,6 +258,41 @@ class ClippingTest {
     assertNull(none.excessDb());
   }
 
+  /**
+   * One low shout over otherwise fair talk, its highest wave cut off 10 dB below where it wanted to
+   * go, behind a coupling capacitor (first-order high-pass at 5 Hz, common practice, no source).
+   */
+  @Test
+  void oneLongFlatTopIsEnough() {
+    float[] sound = TestSounds.gain(TALK, 0.1);
+    int from = 5 * RATE;
+    int length = RATE / 900;
+    for (int i = 0; i < length; i++) {
+      double wave = 0.9 * Math.sin(Math.PI * i / length);
+      sound[from + i] += (float) wave;
+    }
+    Clipping whole = straight(highPassed(sound));
+    assertFalse(whole.clipped());
+    for (int i = 0; i < length; i++) {
+      sound[from + i] = Math.min(0.3f, sound[from + i]);
+    }
+    Clipping cut = straight(highPassed(sound));
+    assertTrue(cut.clipped());
+    assertEquals(1, cut.spans().size(), cut.spans().toString());
+    assertEquals(from, (double) cut.spans().get(0).startFrame(), length);
+  }
+
+  private static float[] highPassed(float[] sound) {
+    float[] out = new float[sound.length];
+    double keep = Math.exp(-2 * Math.PI * 5 / RATE);
+    double last = 0;
+    for (int i = 1; i < sound.length; i++) {
+      last = keep * (last + sound[i] - sound[i - 1]);
+      out[i] = (float) last;
+    }
+    return out;
+  }
+
   @Test
   void notNumbersAreCountedAndDoNoHarm() {
     float[] sound = TestSounds.gain(TALK, 0.5);

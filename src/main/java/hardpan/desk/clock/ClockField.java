@@ -19,6 +19,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Function;
+import java.util.function.LongSupplier;
 import javafx.application.Platform;
 import javafx.beans.value.ObservableValue;
 import javafx.geometry.Orientation;
@@ -63,7 +64,10 @@ public final class ClockField extends Region {
   private boolean stale = true;
   private int laidWidth;
   private int laidHeight;
+  private LongSupplier watch = System::nanoTime;
   private long lastDrawNanos;
+  private long drawCount;
+  private boolean complete;
 
   /**
    * For a window.
@@ -106,11 +110,13 @@ public final class ClockField extends Region {
             });
   }
 
-  Optional<ClockModel> model() {
+  /** The shoot on show. */
+  public Optional<ClockModel> model() {
     return Optional.ofNullable(shown).map(ShownShoot::clock);
   }
 
-  @Nullable ClockScale scale() {
+  /** Which stretch of time is seen; null before there is anything to see. */
+  public @Nullable ClockScale scale() {
     return scale;
   }
 
@@ -305,7 +311,7 @@ public final class ClockField extends Region {
     if (frame == null || target == null) {
       return;
     }
-    long start = System.nanoTime();
+    long start = watch.getAsLong();
     stale = false;
     List<ClockColumns.Column> columns =
         ClockColumns.of(frame.scale(), frame.px(ClockPainter.COLUMN_WIDTH));
@@ -319,13 +325,29 @@ public final class ClockField extends Region {
     gc.restore();
     frames();
     moveCursors();
-    frame.fine().want(wants(frame, target.height()));
-    lastDrawNanos = System.nanoTime() - start;
+    complete = frame.fine().want(wants(frame, target.height()));
+    lastDrawNanos = watch.getAsLong() - start;
+    drawCount++;
+  }
+
+  /** Measures drawing by another watch, in nanoseconds. */
+  public void timeBy(LongSupplier nanos) {
+    watch = nanos;
   }
 
   /** How long the latest drawing took, in nanoseconds. */
   public long lastDrawNanos() {
     return lastDrawNanos;
+  }
+
+  /** Whether all that is seen was drawn as finely as it can be. */
+  public boolean isComplete() {
+    return complete && !stale;
+  }
+
+  /** How often it was drawn. */
+  public long drawCount() {
+    return drawCount;
   }
 
   /** What is seen more closely than the waveforms kept of it; the chosen source first. */

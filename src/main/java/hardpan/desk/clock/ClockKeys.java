@@ -27,9 +27,20 @@ final class ClockKeys {
   }
 
   void pressed(KeyEvent event) {
-    if (field.scale() != null && isDone(event)) {
+    boolean ours = field.scale() != null && !isForTheWindow(event);
+    if (ours && isDone(event)) {
       event.consume();
     }
+  }
+
+  /** With Control only arrows, plus and minus are the picture's; Escape if it has something. */
+  private boolean isForTheWindow(KeyEvent event) {
+    return switch (event.getCode()) {
+      case DIGIT0, DIGIT1, NUMPAD0, NUMPAD1, N, P, HOME, END, ENTER, PAGE_UP, PAGE_DOWN ->
+          event.isShortcutDown();
+      case ESCAPE -> model.workingProperty().get() || !view.hasSomethingChosen();
+      default -> false;
+    };
   }
 
   private boolean isDone(KeyEvent event) {
@@ -48,19 +59,13 @@ final class ClockKeys {
       case END -> ends(false);
       case PAGE_UP -> page(event, -1);
       case PAGE_DOWN -> page(event, 1);
-      case N -> letter(event, true);
-      case P -> letter(event, false);
+      case N -> view.toFlag(true);
+      case P -> view.toFlag(false);
       default -> {
         return false;
       }
     }
     return true;
-  }
-
-  private void letter(KeyEvent event, boolean onwards) {
-    if (!event.isShortcutDown() && !event.isAltDown()) {
-      view.toFlag(onwards);
-    }
   }
 
   private void upOrDown(KeyEvent event, Way way) {

@@ -202,6 +202,10 @@ public final class ClockView {
     }
   }
 
+  boolean hasSomethingChosen() {
+    return pointed != null || model.chosenProperty().get() != null;
+  }
+
   /** Chooses nothing. */
   void letGo() {
     pointed = null;

@@ -6,7 +6,7 @@ import java.util.List;
 /** What the keys do, as the window tells it on demand. */
 public final class KeyMap {
   private static final List<String> GROUPS =
-      List.of("keys.everywhere", "keys.sources", "keys.clock", "keys.lanes", "keys.listen");
+      List.of("keys.everywhere", "keys.sources", "keys.clock", "keys.place", "keys.lanes");
 
   private KeyMap() {}
 

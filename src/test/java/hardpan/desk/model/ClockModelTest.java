@@ -4,6 +4,12 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import hardpan.report.FindingReport.Severity;
+import hardpan.report.PairReport;
+import hardpan.report.PlacementReport;
+import hardpan.report.Report;
+import hardpan.report.SourceReport;
+import hardpan.shoot.Run;
+import java.time.OffsetDateTime;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 
@@ -61,5 +67,103 @@ class ClockModelTest {
     assertTrue(two.startsWith("Clip 2, two.mov of CAM-A, from 1:40.0 to 2:40.0"), two);
     assertTrue(two.contains("upside down"), two);
     assertTrue(clock.spoken(shown.rows().get(4)).contains("It ends too early."));
+  }
+
+  private static ClockModel clock(List<SourceReport> sources, List<Run> runs) {
+    Report report =
+        Report.of(
+            "Hardpan test",
+            OffsetDateTime.parse("2026-05-03T20:00:00Z"),
+            SampleShoot.REFERENCE,
+            sources,
+            List.of());
+    return new ShownShoot(SampleShoot.shoot(report, runs), report).clock();
+  }
+
+  private static SourceReport part(String path, double seconds, double offset) {
+    return SampleShoot.source(
+        path,
+        "CAM-A",
+        seconds,
+        SampleShoot.pair(PairReport.Verdict.ISOLATED),
+        SampleShoot.place(offset),
+        0);
+  }
+
+  private static final SourceReport HALL =
+      SampleShoot.source(SampleShoot.REFERENCE, "REC", 200, null, null, 0);
+
+  /** Two files side by side, and what comes after them in two more. */
+  @Test
+  void filesRecordedInPartsAreOneRun() {
+    Run run =
+        new Run(
+            "CAM-A",
+            1,
+            List.of(
+                new Run.Part(List.of("a1.wav", "b1.wav"), 0, 60 * 48_000L),
+                new Run.Part(List.of("a2.wav", "b2.wav"), 60 * 48_000L, 30 * 48_000L)),
+            List.of(new Run.Join(true, false, "The sound goes on")));
+    ClockModel model =
+        clock(
+            List.of(
+                part("a1.wav", 60, 10),
+                part("b1.wav", 60, 10),
+                part("a2.wav", 30, 70),
+                part("b2.wav", 30, 70),
+                part("c.wav", 20, 100),
+                HALL),
+            List.of(run));
+    assertEquals(2, model.bands().size());
+    List<ClockRun> row = model.bands().get(1).rows().get(0);
+    assertEquals(2, row.size());
+    ClockRun joined = row.get(0);
+    assertEquals(4, joined.items().size());
+    assertEquals(10, joined.startSeconds());
+    assertEquals(100, joined.endSeconds());
+    assertEquals(4, joined.strips());
+    assertEquals(List.of(0, 2, 0, 2), joined.items().stream().map(ClockItem::firstStrip).toList());
+    assertEquals("1\u20134  a1.wav and on, 4 files in one run", joined.title());
+    ClockLayout layout = new ClockLayout(model, 1);
+    List<ClockLayout.Box> boxes = layout.boxes().subList(1, 5);
+    assertEquals(boxes.get(0).y(), boxes.get(2).y());
+    assertEquals(boxes.get(0).y() + boxes.get(0).height(), boxes.get(1).y());
+    assertEquals(
+        List.of(false, false, true, true), boxes.stream().map(ClockLayout.Box::goesOn).toList());
+    assertEquals("2 recordings", model.bands().get(1).summary());
+  }
+
+  @Test
+  void whatFitsTwiceIsInTheTrayWithItsPlaces() {
+    PlacementReport twice =
+        new PlacementReport(
+            PlacementReport.State.AMBIGUOUS,
+            61.25,
+            0.0,
+            false,
+            0.5,
+            0.1,
+            30.0,
+            List.of(),
+            "Two places fit about equally well: 61.250 s and -7.500 s; the same sound was played"
+                + " more than once.");
+    SourceReport odd =
+        SampleShoot.source(
+            "odd.mov", "CAM-A", 30, SampleShoot.pair(PairReport.Verdict.ISOLATED), twice, 0);
+    ClockModel model = clock(List.of(odd, HALL), List.of());
+    assertEquals(1, model.bands().size());
+    ClockItem item = model.tray().get(0);
+    assertEquals(List.of(-7.5, 61.25), item.placesSeconds());
+    assertTrue(item.reason().startsWith("Two places fit"), item.reason());
+  }
+
+  @Test
+  void findingsAreReachedOneAfterAnother() {
+    assertEquals(50, clock.nextFlag(Double.NaN, true).orElseThrow().seconds());
+    assertEquals("tops cut off", clock.nextFlag(0, true).orElseThrow().flag().words());
+    assertEquals(110, clock.nextFlag(50, true).orElseThrow().seconds());
+    assertTrue(clock.nextFlag(110, true).isEmpty());
+    assertEquals(50, clock.nextFlag(110, false).orElseThrow().seconds());
+    assertEquals(110, clock.nextFlag(Double.NaN, false).orElseThrow().seconds());
   }
 }

@@ -13,6 +13,8 @@ import hardpan.report.PlacementReport;
 import hardpan.report.Report;
 import hardpan.report.SourceReport;
 import hardpan.report.SpanReport;
+import hardpan.shoot.Intake;
+import hardpan.shoot.Run;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
 import java.nio.file.Path;
@@ -86,7 +88,11 @@ final class SampleShoot {
   }
 
   static Shoot shoot() {
-    Report report = report();
+    return shoot(report(), List.of());
+  }
+
+  /** A shoot that a report could be of. */
+  static Shoot shoot(Report report, List<Run> runs) {
     return new Shoot(
         "brandal",
         report.sources().stream()
@@ -103,18 +109,20 @@ final class SampleShoot {
                         null))
             .toList(),
         List.of(new SourceFinder.LeftOut(Path.of("notes.txt"), "notes.txt", "not media")),
-        report.reference());
+        report.reference(),
+        Intake.NONE,
+        runs);
   }
 
   static ShownShoot shown() {
     return new ShownShoot(shoot(), report());
   }
 
-  private static PairReport pair(PairReport.Verdict verdict) {
+  static PairReport pair(PairReport.Verdict verdict) {
     return new PairReport(verdict, 0.9, 0.5, -1.0, 0.0, null);
   }
 
-  private static PlacementReport place(double offsetSeconds) {
+  static PlacementReport place(double offsetSeconds) {
     return new PlacementReport(
         PlacementReport.State.PLACED,
         offsetSeconds,
@@ -127,7 +135,7 @@ final class SampleShoot {
         "12 of 12 windows agree.");
   }
 
-  private static SourceReport source(
+  static SourceReport source(
       String path,
       String device,
       double seconds,

@@ -9,7 +9,9 @@ import hardpan.report.PairReport;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.MissingResourceException;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -58,6 +60,55 @@ class TextsTest {
   void anUnknownFindingIsShownByItsCode() {
     assertEquals("recorded too low", FindingWords.of("too-low"));
     assertEquals("odd new thing", FindingWords.of("odd-new-thing"));
+  }
+
+  /** What is on the window at once; Alt and a letter must mean one thing. */
+  @Test
+  void noTwoControlsShareALetter() {
+    List<String> always =
+        List.of(
+            "menu.shoot",
+            "menu.edit",
+            "menu.view",
+            "menu.help",
+            "page.sources",
+            "page.lanes",
+            "head.another",
+            "head.dark",
+            "target.label",
+            "target.choose",
+            "handover",
+            "open-report",
+            "act.read-again");
+    List<String> lanes =
+        List.of(
+            "lane.name",
+            "lane.role",
+            "lane.write",
+            "lane.one",
+            "lane.both",
+            "files.layout",
+            "files.poly",
+            "files.names",
+            "files.samples",
+            "files.drift");
+    assertDistinct(Stream.concat(always.stream(), lanes.stream()).toList());
+    assertDistinct(
+        List.of("menu.shoot", "menu.edit", "menu.view", "menu.help", "head.dark", "empty.choose"));
+    assertDistinct(
+        List.of("menu.open", "menu.recent", "menu.again", "menu.handover", "menu.close"));
+    assertDistinct(List.of("menu.sources", "menu.lanes", "menu.dark"));
+  }
+
+  private static void assertDistinct(List<String> keys) {
+    Map<Character, String> taken = new HashMap<>();
+    for (String key : keys) {
+      String text = Texts.of(key);
+      int at = text.indexOf('_');
+      assertTrue(at >= 0, key + " has no letter");
+      String other = taken.put(Character.toLowerCase(text.charAt(at + 1)), key);
+      assertTrue(other == null, key + " has the letter of " + other);
+    }
   }
 
   @Test

@@ -67,7 +67,7 @@ class ToneTest {
   @Test
   void everyMarkCanBeSeenOnEveryGroundItStandsOn() {
     for (Mark mark : Mark.values()) {
-      for (Tone ground : new Tone[] {Tone.CARD, Tone.BAND}) {
+      for (Tone ground : new Tone[] {Tone.CARD, Tone.BAND, Tone.PAPER}) {
         assertTrue(Tone.DRAWING.contains(new Tone.Pair(mark.tone(), ground)), mark + " " + ground);
       }
     }

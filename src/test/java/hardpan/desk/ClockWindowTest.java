@@ -1,0 +1,258 @@
+package hardpan.desk;
+
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertNotNull;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import hardpan.desk.clock.ClockField;
+import hardpan.desk.model.ClockScale;
+import hardpan.desk.model.SourceRow;
+import java.awt.image.BufferedImage;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import javafx.event.Event;
+import javafx.geometry.Point2D;
+import javafx.scene.control.Label;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.PickResult;
+import javafx.scene.input.ScrollEvent;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The picture of the shoot on the toolkit, without a screen. */
+@ExtendWith(TextLayoutPresent.class)
+class ClockWindowTest {
+  private UiDriver ui;
+  private ClockField field;
+
+  @BeforeEach
+  void openWindow(@TempDir Path temporary) throws Exception {
+    ui = new UiDriver(temporary.resolve("data"));
+    ui.dialogs.folder = SmallShoot.write(Files.createDirectory(temporary.resolve("brandal")));
+    ui.click("choose");
+    ui.awaitShoot();
+    field = ui.find("clock", ClockField.class);
+    ui.tabTo("clock");
+    picture();
+  }
+
+  @AfterEach
+  void closeWindow() throws Exception {
+    ui.close();
+  }
+
+  /** Lets everything be laid out and drawn. */
+  private void picture() throws Exception {
+    ui.onUi(
+        () -> {
+          ui.stage().getScene().getRoot().layout();
+          return true;
+        });
+  }
+
+  private ClockScale scale() throws Exception {
+    picture();
+    ClockScale scale = ui.onUi(field::scale);
+    assertNotNull(scale);
+    return scale;
+  }
+
+  private double cursor() throws Exception {
+    return ui.onUi(() -> ui.model().cursor().secondsProperty().get());
+  }
+
+  private void cursor(double seconds) throws Exception {
+    ui.onUi(
+        () -> {
+          ui.model().cursor().secondsProperty().set(seconds);
+          return true;
+        });
+  }
+
+  private String words() throws Exception {
+    Label words = ui.find("clock-words", Label.class);
+    return ui.onUi(words::getText);
+  }
+
+  private void wheel(double x, double y, double deltaY, boolean control, boolean shift)
+      throws Exception {
+    ui.onUi(
+        () -> {
+          Point2D onScreen = field.localToScreen(x, y);
+          Point2D inScene = field.localToScene(x, y);
+          Event.fireEvent(
+              field,
+              new ScrollEvent(
+                  ScrollEvent.SCROLL,
+                  inScene.getX(),
+                  inScene.getY(),
+                  onScreen.getX(),
+                  onScreen.getY(),
+                  shift,
+                  control,
+                  false,
+                  false,
+                  false,
+                  false,
+                  0,
+                  deltaY,
+                  0,
+                  deltaY,
+                  ScrollEvent.HorizontalTextScrollUnits.NONE,
+                  0,
+                  ScrollEvent.VerticalTextScrollUnits.NONE,
+                  0,
+                  0,
+                  new PickResult(field, inScene.getX(), inScene.getY())));
+          return true;
+        });
+  }
+
+  @Test
+  void theWheelZoomsAboutTheHandAndShiftMovesAlong() throws Exception {
+    ClockScale all = scale();
+    Point2D hand = ui.onUi(() -> field.localToScene(300, 100));
+    double x = field.sceneToLocal(hand).getX();
+    double under = all.seconds(x);
+    for (int i = 0; i < 12; i++) {
+      wheel(x, 100, 40, true, false);
+    }
+    ClockScale near = scale();
+    assertTrue(near.secondsPerPixel() < all.secondsPerPixel() / 10);
+    double now = near.x(under) - x;
+    assertEquals(0, now, 0.01);
+    wheel(x, 100, -40, false, true);
+    assertTrue(scale().startSeconds() > near.startSeconds());
+    ui.press(KeyCode.DIGIT0);
+    assertEquals(all, scale());
+  }
+
+  @Test
+  void theKeysZoomAboutTheCursorDownToSingleSamples() throws Exception {
+    cursor(12.25);
+    double x = scale().x(12.25);
+    for (int i = 0; i < 40; i++) {
+      ui.press(KeyCode.PLUS);
+    }
+    ClockScale near = scale();
+    assertEquals(x, near.x(12.25), 0.01);
+    assertTrue(near.secondsPerPixel() < 1 / 48_000.0 / 10, "a sample has more than ten pixels");
+    ui.press(KeyCode.DOWN);
+    ui.press(KeyCode.ENTER);
+    awaitSamples();
+    ui.picture("clock-samples");
+    assertTrue(words().contains("hall.wav, highest sample here: channel 1"), words());
+    ui.press(KeyCode.MINUS);
+    assertTrue(scale().secondsPerPixel() > near.secondsPerPixel());
+  }
+
+  /** They are read in the background. */
+  private void awaitSamples() throws Exception {
+    CountDownLatch patience = new CountDownLatch(1);
+    for (int i = 0; i < 3000; i++) {
+      picture();
+      if (ui.onUi(field::isComplete)) {
+        return;
+      }
+      assertFalse(patience.await(20, TimeUnit.MILLISECONDS));
+    }
+    throw new AssertionError("no samples were drawn");
+  }
+
+  @Test
+  void arrowsMoveTheCursorByPixelPictureAndSample() throws Exception {
+    ui.press(KeyCode.UP);
+    ui.press(KeyCode.ENTER);
+    cursor(20);
+    double step = scale().secondsPerPixel();
+    ui.press(KeyCode.RIGHT);
+    assertEquals(20 + step, cursor(), 1e-9);
+    cursor(20);
+    ui.press(KeyCode.SHIFT, KeyCode.RIGHT);
+    assertEquals(20.04, cursor(), 1e-9);
+    ui.press(KeyCode.CONTROL, KeyCode.LEFT);
+    assertEquals(20.04 - 1 / 48_000.0, cursor(), 1e-9);
+    ui.press(KeyCode.HOME);
+    assertEquals(0, cursor(), 1e-9);
+    assertTrue(words().startsWith("Cursor at 0:00.000"), words());
+    assertTrue(words().contains("hall.wav, highest sample here: channel 1"), words());
+  }
+
+  @Test
+  void movingTheCursorDrawsNoWaveAnew() throws Exception {
+    picture();
+    long drawn = ui.onUi(field::drawCount);
+    for (int i = 0; i < 20; i++) {
+      cursor(10 + i * 0.5);
+      ui.onUi(
+          () -> {
+            ui.model().cursor().heardSecondsProperty().set(15);
+            return true;
+          });
+      picture();
+    }
+    assertEquals(drawn, ui.onUi(field::drawCount));
+    assertTrue(words().endsWith("heard: 0:15.0"), words());
+    ui.picture("clock-cursors");
+  }
+
+  @Test
+  void aClickSetsTheCursorAndChooses() throws Exception {
+    ui.click("clock");
+    assertFalse(Double.isNaN(cursor()));
+    assertEquals(scale().seconds(Math.floor(field.getWidth() / 2)), cursor(), 0.2);
+  }
+
+  @Test
+  void upAndDownPointAndEnterChooses() throws Exception {
+    ui.press(KeyCode.DOWN);
+    assertEquals(null, ui.onUi(() -> ui.model().chosenProperty().get()));
+    String spoken = ui.onUi(field::getAccessibleText);
+    assertTrue(spoken.startsWith("At source 2, hall.wav. Enter chooses it."), spoken);
+    ui.press(KeyCode.DOWN);
+    ui.picture("clock-pointed");
+    ui.press(KeyCode.ENTER);
+    SourceRow chosen = ui.onUi(() -> ui.model().chosenProperty().get());
+    assertEquals("CAM-A/CLIP0001.MOV", chosen.path());
+    ui.press(KeyCode.DIGIT1);
+    ClockScale fitted = scale();
+    assertEquals(8, fitted.startSeconds(), 0.5);
+    assertEquals(28, fitted.endSeconds(), 0.5);
+  }
+
+  /** On a screen with twice the pixels the picture has twice the pixels, and covers as much. */
+  @Test
+  void aDenseScreenIsDrawnInItsOwnPixels() throws Exception {
+    int once = scale().pixels();
+    double seconds = scale().endSeconds();
+    ui.onUi(
+        () -> {
+          ui.stage().setRenderScaleX(2);
+          ui.stage().setRenderScaleY(2);
+          return true;
+        });
+    picture();
+    assertEquals(2.0 * once, scale().pixels(), 1);
+    assertEquals(seconds, scale().endSeconds(), 0.01);
+    ui.picture("clock-dense");
+  }
+
+  @Test
+  void lightAndDarkDiffer() throws Exception {
+    BufferedImage light = ui.picture("clock-light");
+    Point2D middle = ui.onUi(() -> field.localToScene(200, 100));
+    ui.click("dark");
+    picture();
+    BufferedImage dark = ui.picture("clock-dark");
+    int x = (int) middle.getX();
+    int y = (int) middle.getY();
+    assertNotEquals(light.getRGB(x, y), dark.getRGB(x, y));
+  }
+}
