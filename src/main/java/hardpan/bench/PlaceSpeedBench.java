@@ -167,14 +167,14 @@ public final class PlaceSpeedBench {
         drift, of a second place, or of a stranger). **It takes %.0f times the processor time of the line-up.** The largest error
         of the %d placed clips was %.4f ms.
 
-        Memory (heap in use after a collection, the sounds of this bench of some 150 MiB included; beside it what a recording
+        Memory (heap in use after a collection, the sounds of this bench included; beside it what a recording
         adds that is opened anew and kept after a clip was placed in it):
 
         | recording | heap in use | added by the recording |
         |---|---|---|
         MEMORY
 
-        Maps and spectra lie in scratch files: about 8.5 MB on the disk for an hour of one channel, no more in memory for a longer one.
+        Maps and spectra lie in scratch files: about 15 MB on the disk for an hour of one channel, no more in memory for a longer one.
 
         Machine: %d cores, %s %s, Java %s. Date: %s.
         """,

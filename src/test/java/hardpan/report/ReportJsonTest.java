@@ -65,7 +65,8 @@ class ReportJsonTest {
       if (!source.get("placement").isNull()) {
         assertKeys(
             source.get("placement"),
-            "state offsetSeconds driftPpm inverted confidence residualMs overlapSeconds via why");
+            "state offsetSeconds driftPpm inverted confidence residualMs overlapSeconds via why"
+                + " otherPlaces basis flightSeconds clockBend");
       }
       for (JsonNode channel : source.get("channels")) {
         assertKeys(
