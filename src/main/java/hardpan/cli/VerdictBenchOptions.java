@@ -19,9 +19,9 @@ final class VerdictBenchOptions {
   @Option(
       names = "--seed",
       paramLabel = "S",
-      defaultValue = "20270509",
+      defaultValue = "20270831",
       description = "Another seed makes other clips for 'verdicts'.")
-  private long seed = 20270509;
+  private long seed = 20270831;
 
   @Option(
       names = "--only",

@@ -43,7 +43,8 @@ public final class PairWiring {
       case INVERTED ->
           "Never sum the two sides as they are: they cancel. Turn one over first, or take one side"
               + " alone; next time use a transformer or an adapter from balanced to unbalanced, or"
-              + " take pin 2 against pin 1 only.";
+              + " take pin 2 against pin 1 only (what becomes of pin 3 depends on the output: see the"
+              + " console's manual).";
       case LOWER_COPY -> "Use the louder side, and the lower one where the louder is clipped.";
       case STEREO -> "Keep the two sides together.";
       case ONE_SILENT ->

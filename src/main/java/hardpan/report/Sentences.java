@@ -325,7 +325,8 @@ public final class Sentences {
             + " transformer in the signal line instead, and leave mains wiring and fixed"
             + " installations to a licensed electrician.",
         "Keep phantom power off line outputs, unbalanced feeds and consoles, unless a blocking"
-            + " adapter is fitted.");
+            + " adapter is fitted. A camera's small jack often feeds power to a plugged-in microphone:"
+            + " switch that off for a line feed, or block it.");
   }
 
   private static String seconds(double seconds) {
