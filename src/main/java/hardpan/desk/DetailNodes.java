@@ -5,6 +5,8 @@ import hardpan.desk.model.Listen;
 import hardpan.desk.model.Mark;
 import hardpan.desk.model.Texts;
 import hardpan.desk.model.Why;
+import java.util.ArrayList;
+import java.util.List;
 import javafx.geometry.HPos;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
@@ -29,7 +31,24 @@ final class DetailNodes {
     this.listen = listen;
   }
 
-  Node node(DetailLine line) {
+  /** All of them; a line that was there before keeps its node, and the keyboard with it. */
+  List<Node> nodes(List<DetailLine> now, List<Node> beforeNodes, List<DetailLine> before) {
+    List<Node> kept = new ArrayList<>(beforeNodes);
+    List<DetailLine> left = new ArrayList<>(before);
+    List<Node> all = new ArrayList<>();
+    for (DetailLine line : now) {
+      int at = left.indexOf(line);
+      if (at < 0) {
+        all.add(node(line));
+      } else {
+        left.remove(at);
+        all.add(kept.remove(at));
+      }
+    }
+    return all;
+  }
+
+  private Node node(DetailLine line) {
     if (line instanceof DetailLine.Heading heading) {
       return words(heading.text(), "hp-heading");
     }

@@ -1,10 +1,12 @@
 package hardpan.desk;
 
 import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.DetailLine;
 import hardpan.desk.model.Listen;
 import hardpan.desk.model.Pictures;
 import hardpan.desk.model.PlaceByHand;
 import hardpan.desk.model.ShownShoot;
+import hardpan.desk.model.SourceRow;
 import hardpan.desk.model.Texts;
 import hardpan.listen.MachineSound;
 import hardpan.listen.SoundDevice;
@@ -16,6 +18,7 @@ import javafx.beans.property.BooleanProperty;
 import javafx.beans.property.SimpleBooleanProperty;
 import javafx.scene.Node;
 import javafx.scene.Parent;
+import javafx.scene.Scene;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.ToggleButton;
@@ -25,6 +28,8 @@ import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
+import javafx.stage.Window;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The chosen source closely: what was found, its place, and listening to it below both. Without a
@@ -34,6 +39,7 @@ final class DetailsView {
   private final DeskModel model;
   private final Listen listen;
   private final DetailNodes nodes;
+  private final Label title = new Label();
   private final VBox lines = new VBox();
   private final ScrollPane scroll = new ScrollPane(lines);
   private final ToggleGroup pages = new ToggleGroup();
@@ -41,6 +47,8 @@ final class DetailsView {
   private final HBox tabs = new HBox(6);
   private final BooleanProperty large = new SimpleBooleanProperty();
   private final VBox root;
+  private List<DetailLine> shownLines = List.of();
+  private @Nullable SourceRow shownRow;
 
   DetailsView(DeskModel model, Theme theme) {
     this(model, theme, new MachineSound());
@@ -51,10 +59,10 @@ final class DetailsView {
     PlaceByHand place = new PlaceByHand(model, DeskModel.Starter.THREADS, Platform::runLater);
     this.listen = new Listen(model, place, device, Platform::runLater);
     this.nodes = new DetailNodes(listen);
-    Label title = new Label(Texts.of("details.title"));
+    title.setId("details-title");
     title.getStyleClass().add("hp-title");
     title.setLabelFor(scroll);
-    title.setMinWidth(Region.USE_PREF_SIZE);
+    title.setMinWidth(60);
     lines.getStyleClass().add("hp-details");
     scroll.setId("details");
     scroll.setAccessibleText(Texts.of("details.spoken"));
@@ -88,6 +96,15 @@ final class DetailsView {
     model.cursor().secondsProperty().addListener((property, before, now) -> bar.cursorMoved());
     model.shootProperty().addListener((property, before, now) -> show());
     model.chosenProperty().addListener((property, before, now) -> show());
+    root.sceneProperty()
+        .flatMap(Scene::windowProperty)
+        .flatMap(Window::showingProperty)
+        .addListener(
+            (property, before, now) -> {
+              if (Boolean.TRUE.equals(before) && !Boolean.TRUE.equals(now)) {
+                listen.close();
+              }
+            });
     show();
   }
 
@@ -111,18 +128,42 @@ final class DetailsView {
 
   private void show() {
     ShownShoot shown = model.shootProperty().get();
-    List<Node> now = new ArrayList<>();
-    if (shown != null) {
-      shown.details(model.chosenProperty().get()).forEach(line -> now.add(nodes.node(line)));
+    SourceRow row = model.chosenProperty().get();
+    List<DetailLine> now = shown == null ? List.of() : shown.details(row);
+    boolean same =
+        row == null ? shownRow == null : shownRow != null && row.path().equals(shownRow.path());
+    // What says the same stays as it is, with all that was opened in it.
+    if (!same) {
+      lines.getChildren().setAll(nodes.nodes(now, List.of(), List.of()));
+    } else if (!now.equals(shownLines)) {
+      Node focused = scroll.getScene() == null ? null : scroll.getScene().getFocusOwner();
+      boolean inside = focused != null && isIn(lines, focused);
+      lines.getChildren().setAll(nodes.nodes(now, lines.getChildren(), shownLines));
+      if (inside && focused != null) {
+        (isIn(lines, focused) ? focused : scroll).requestFocus();
+      }
     }
-    lines.getChildren().setAll(now);
-    scroll.setVvalue(0);
-    boolean chosen = model.chosenProperty().get() != null;
+    shownLines = now;
+    if (!same) {
+      scroll.setVvalue(0);
+    }
+    shownRow = row;
+    title.setText(row == null ? Texts.of("details.title") : row.fileName());
+    boolean chosen = row != null;
     tabs.setVisible(chosen);
     tabs.setManaged(chosen);
     if (!chosen) {
       pages.selectToggle(pages.getToggles().get(0));
     }
+  }
+
+  private static boolean isIn(Node room, Node node) {
+    for (Node one = node; one != null; one = one.getParent()) {
+      if (one == room) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /** Whether the person wants more room for it. */

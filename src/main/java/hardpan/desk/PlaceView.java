@@ -16,6 +16,7 @@ import javafx.event.ActionEvent;
 import javafx.geometry.Pos;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
+import javafx.scene.control.ComboBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyEvent;
@@ -23,10 +24,12 @@ import javafx.scene.layout.FlowPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
+import javafx.util.StringConverter;
+import org.jspecify.annotations.Nullable;
 
 /**
- * The place of the chosen source and what the person can do about it. With the keyboard anywhere in
- * it, comma and full stop move by a sample, with Shift by a millisecond, with Control by a picture.
+ * The place of the chosen source and what the person can do about it. In the field of its start, Up
+ * is a step later and Down a step earlier.
  */
 final class PlaceView {
   private final PlaceByHand place;
@@ -37,7 +40,9 @@ final class PlaceView {
   private final Label keys = words("hp-soft", "place-keys");
   private final Label run = words("hp-soft", "place-run");
   private final VBox candidates = new VBox(6);
+  private List<PlaceShown.Candidate> offered = List.of();
   private final TextField typed = new TextField();
+  private final ComboBox<Step> step = new ComboBox<>();
   private final Label misread = words("hp-plain", "place-misread");
   private final Button atCursor = button("place-at-cursor", "place.at-cursor");
   private final Button pin = button("place-pin", "place.pin");
@@ -74,10 +79,10 @@ final class PlaceView {
             new VBox(2, offset, change, rate, run),
             candidates,
             heading("place.move"),
-            nudges(),
-            keys,
             typing(),
             misread,
+            keys,
+            nudges(),
             heading("place.hear"),
             ears,
             heading("place.decide"),
@@ -85,7 +90,6 @@ final class PlaceView {
     root = new VBox(8, whyNot, able);
     root.getStyleClass().add("hp-details");
     root.setId("place");
-    root.addEventHandler(KeyEvent.KEY_PRESSED, this::keyed);
     keys.setText(Texts.of("place.keys"));
     place.shownProperty().addListener((property, before, now) -> show(now));
     show(place.shownProperty().get());
@@ -116,13 +120,13 @@ final class PlaceView {
 
   private Node nudges() {
     FlowPane flow = new FlowPane(8, 8);
-    for (Step step : Step.values()) {
+    for (Step by : Step.values()) {
       HBox pair = new HBox(4);
       for (int direction : new int[] {-1, 1}) {
-        String name = step.name().toLowerCase(Locale.ROOT);
+        String name = by.name().toLowerCase(Locale.ROOT);
         String key = "place.nudge." + name + (direction < 0 ? ".earlier" : ".later");
         Button nudge = button("nudge-" + name + (direction < 0 ? "-earlier" : "-later"), key);
-        nudge.setOnAction(event -> place.nudge(step, direction));
+        nudge.setOnAction(event -> place.nudge(by, direction));
         nudges.add(nudge);
         pair.getChildren().add(nudge);
       }
@@ -152,27 +156,48 @@ final class PlaceView {
     present(misread, false);
     Button put = button("place-put", "place.put");
     put.setOnAction(event -> typed.fireEvent(new ActionEvent()));
-    FlowPane line = new FlowPane(8, 8, label, typed, put, atCursor);
+    // Before the field takes them for the start and the end of its text.
+    typed.addEventFilter(KeyEvent.KEY_PRESSED, this::stepped);
+    FlowPane line = new FlowPane(8, 8, label, typed, steps(), put, atCursor);
     line.setAlignment(Pos.CENTER_LEFT);
     return line;
   }
 
-  private void keyed(KeyEvent event) {
-    if (typed.isFocused()) {
-      return;
-    }
+  /** How far Up and Down go. */
+  private Node steps() {
+    Label label = new Label(Texts.of("place.step"));
+    label.setMinWidth(Region.USE_PREF_SIZE);
+    label.setLabelFor(step);
+    step.setId("place-step");
+    step.setAccessibleText(Texts.of("place.step.spoken"));
+    step.setConverter(
+        new StringConverter<>() {
+          @Override
+          public String toString(@Nullable Step one) {
+            return one == null ? "" : Texts.of("place.step." + one.name().toLowerCase(Locale.ROOT));
+          }
+
+          @Override
+          public @Nullable Step fromString(String words) {
+            return null;
+          }
+        });
+    step.getItems().setAll(Step.values());
+    step.setValue(Step.PICTURE);
+    HBox line = new HBox(4, label, step);
+    line.setAlignment(Pos.CENTER_LEFT);
+    return line;
+  }
+
+  private void stepped(KeyEvent event) {
     int direction =
         switch (event.getCode()) {
-          case COMMA -> -1;
-          case PERIOD -> 1;
+          case UP, KP_UP -> 1;
+          case DOWN, KP_DOWN -> -1;
           default -> 0;
         };
     if (direction != 0) {
-      place.nudge(
-          event.isControlDown()
-              ? Step.PICTURE
-              : event.isShiftDown() ? Step.MILLISECOND : Step.SAMPLE,
-          direction);
+      place.nudge(step.getValue(), direction);
       event.consume();
     }
   }
@@ -192,7 +217,10 @@ final class PlaceView {
     rate.setText(now.rateWords());
     run.setText(now.runWords());
     present(run, !now.runWords().isEmpty());
-    candidates.getChildren().setAll(candidates(now));
+    if (!now.candidates().equals(offered)) {
+      offered = now.candidates();
+      offer(candidates(now));
+    }
     present(candidates, !now.candidates().isEmpty());
     boolean has = now.offsetSeconds() != null;
     keepFocus(
@@ -216,6 +244,29 @@ final class PlaceView {
     if (inside && deciding.stream().noneMatch(one -> one.isFocused() && one.isVisible())) {
       deciding.stream().filter(Node::isVisible).findFirst().ifPresent(Node::requestFocus);
     }
+  }
+
+  /** The keyboard stays in the list: on the same line, or the next that can be taken. */
+  private void offer(List<Node> nodes) {
+    List<Node> before = List.copyOf(candidates.getChildren());
+    int at = -1;
+    for (int i = 0; i < before.size(); i++) {
+      if (before.get(i) instanceof HBox line && line.getChildren().get(0).isFocused()) {
+        at = i;
+      }
+    }
+    candidates.getChildren().setAll(nodes);
+    if (at < 0) {
+      return;
+    }
+    for (int i = 0; i < nodes.size(); i++) {
+      Node one = nodes.get((at + i) % nodes.size());
+      if (one instanceof HBox line && !line.getChildren().get(0).isDisabled()) {
+        line.getChildren().get(0).requestFocus();
+        return;
+      }
+    }
+    typed.requestFocus();
   }
 
   private List<Node> candidates(PlaceShown now) {

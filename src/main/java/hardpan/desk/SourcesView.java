@@ -128,7 +128,7 @@ final class SourcesView {
       file.setText(row.path());
       device.setText(row.device());
       place.setText(row.placeWords());
-      place.setGraphic(Marks.node(Mark.of(row.standing())));
+      place.setGraphic(Marks.node(row.mark()));
       pair.setText(row.pairWords());
       findings.setText(row.findingWords());
       Mark worst = row.findingMark();

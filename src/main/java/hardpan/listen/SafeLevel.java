@@ -6,8 +6,9 @@ import org.jspecify.annotations.Nullable;
 /**
  * How loud listening is. A source's loudest channel is brought to {@link #CHANNEL_LUFS}; in both
  * ears that is -26 LUFS, and two sources together are -23 LUFS, the level of a broadcast programme
- * (EBU R 128), or less. Quiet sound is raised no further than {@link #MOST_GAIN_DB}, and what has
- * no measured loudness is taken to be as loud as sound can well be.
+ * (EBU R 128), up to -20 where both carry the same in both ears. Quiet sound is raised no further
+ * than {@link #MOST_GAIN_DB}, and what has no measured loudness is taken to be as loud as sound can
+ * well be.
  */
 public final class SafeLevel {
   /** Loudness of one channel as it is heard, measured by itself (ITU-R BS.1770, weight 1). */

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import hardpan.desk.model.PlaceByHand;
 import hardpan.listen.SoundDevice;
 import hardpan.listen.SoundOut;
 import hardpan.shoot.Wishes;
@@ -17,6 +18,7 @@ import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.Scene;
 import javafx.scene.control.Button;
+import javafx.scene.control.ComboBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
 import javafx.scene.control.Slider;
@@ -82,6 +84,18 @@ class CloseWindowTest {
     assertNotEquals(0, ui.picture("close-pictures-dark").getWidth());
   }
 
+  /** Chooses a step and puts the keyboard into the field of the start. */
+  private void step(PlaceByHand.Step step) throws Exception {
+    ui.onUi(
+        () -> {
+          Parent root = ui.stage().getScene().getRoot();
+          ComboBox<?> box = (ComboBox<?>) root.lookup("#place-step");
+          box.getSelectionModel().select(box.getItems().indexOf(step));
+          root.lookup("#place-typed").requestFocus();
+          return true;
+        });
+  }
+
   @Test
   void theKeyboardAloneMovesAClipAndTakesItBack() throws Exception {
     ui.tabTo("details-found");
@@ -91,8 +105,11 @@ class CloseWindowTest {
     assertTrue(text("place-offset").startsWith("Starts at +8.0000"), text("place-offset"));
     ui.tabTo("nudge-millisecond-later");
     ui.press(KeyCode.SPACE);
-    ui.press(KeyCode.PERIOD);
-    ui.press(KeyCode.CONTROL, KeyCode.COMMA);
+    step(PlaceByHand.Step.SAMPLE);
+    ui.press(KeyCode.UP);
+    step(PlaceByHand.Step.PICTURE);
+    ui.press(KeyCode.DOWN);
+    assertEquals("place-typed", ui.focused());
     Wishes wishes = ui.onUi(() -> ui.model().edits().wishesProperty().get());
     assertEquals(1, wishes.pins().size());
     assertEquals(8 + 0.001 + 1 / 48_000.0 - 0.04, wishes.pins().get(0).offsetSeconds(), 1e-5);

@@ -134,7 +134,7 @@ public final class ClockField extends Region {
 
   /** Another shoot, or the same one changed: then what is seen of it stays. */
   void renew(@Nullable ShownShoot now) {
-    boolean same = now != null && shown != null && now.name().equals(shown.name());
+    boolean same = now != null && shown != null && now.isSameAs(shown);
     closeFine();
     shown = now;
     layout = null;

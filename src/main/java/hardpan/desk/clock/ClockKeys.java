@@ -33,10 +33,26 @@ final class ClockKeys {
     }
   }
 
-  /** With Control only arrows, plus and minus are the picture's; Escape if it has something. */
+  /**
+   * With Control only Left, Right, plus and minus are the picture's; Escape if it has something.
+   */
   private boolean isForTheWindow(KeyEvent event) {
     return switch (event.getCode()) {
-      case DIGIT0, DIGIT1, NUMPAD0, NUMPAD1, N, P, HOME, END, ENTER, PAGE_UP, PAGE_DOWN ->
+      case DIGIT0,
+          DIGIT1,
+          NUMPAD0,
+          NUMPAD1,
+          N,
+          P,
+          HOME,
+          END,
+          ENTER,
+          PAGE_UP,
+          PAGE_DOWN,
+          UP,
+          KP_UP,
+          DOWN,
+          KP_DOWN ->
           event.isShortcutDown();
       case ESCAPE -> model.workingProperty().get() || !view.hasSomethingChosen();
       default -> false;
@@ -47,8 +63,8 @@ final class ClockKeys {
     switch (event.getCode()) {
       case LEFT, KP_LEFT -> sideways(event, -1);
       case RIGHT, KP_RIGHT -> sideways(event, 1);
-      case UP, KP_UP -> upOrDown(event, Way.UP);
-      case DOWN, KP_DOWN -> upOrDown(event, Way.DOWN);
+      case UP, KP_UP -> view.point(Way.UP);
+      case DOWN, KP_DOWN -> view.point(Way.DOWN);
       case ENTER -> view.choosePointed();
       case ESCAPE -> view.letGo();
       case PLUS, ADD, EQUALS -> view.zoom(ClockView.STEP_CLOSER);
@@ -66,14 +82,6 @@ final class ClockKeys {
       }
     }
     return true;
-  }
-
-  private void upOrDown(KeyEvent event, Way way) {
-    if (event.isShortcutDown()) {
-      view.zoom(way == Way.UP ? ClockView.STEP_CLOSER : 1 / ClockView.STEP_CLOSER);
-    } else {
-      view.point(way);
-    }
   }
 
   private void page(KeyEvent event, int sign) {

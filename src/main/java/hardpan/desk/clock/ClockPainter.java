@@ -10,7 +10,6 @@ import hardpan.desk.model.Flag;
 import hardpan.desk.model.Mark;
 import hardpan.desk.model.Tone;
 import hardpan.report.FindingReport.Severity;
-import hardpan.report.Standing;
 import java.util.List;
 
 /**
@@ -116,9 +115,7 @@ final class ClockPainter {
         clipped(raster, frame, palette.argb(Tone.HAIR), from, top, to - from, thin);
       }
     }
-    boolean reference = item.row().standing() == Standing.REFERENCE;
-    Tone tone = reference ? Tone.WAVE_REFERENCE : Tone.WAVE;
-    waves.paint(raster, palette, frame, box, tone, from, to);
+    waves.paint(raster, palette, frame, box, Tone.WAVE, from, to);
     if (box.goesOn()) {
       // Where one file of a run ends and the next begins: a notch, no gap.
       int notch = Math.max(thin, box.stripHeight() / 4);

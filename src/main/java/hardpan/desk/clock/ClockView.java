@@ -39,6 +39,8 @@ public final class ClockView {
   private final TrayView tray;
   private final Label words = new Label();
   private final Button fitChosen;
+  private final Button flagBefore;
+  private final Button flagNext;
   private final HBox root;
   private @Nullable SourceRow pointed;
 
@@ -63,12 +65,14 @@ public final class ClockView {
     Region gap = new Region();
     HBox.setHgrow(gap, Priority.ALWAYS);
     fitChosen = button("clock.fit", this::fitChosen);
+    flagBefore = button("clock.flag-before", () -> toFlag(false));
+    flagNext = button("clock.flag-next", () -> toFlag(true));
     HBox tools =
         new HBox(
             title,
             gap,
-            button("clock.flag-before", () -> toFlag(false)),
-            button("clock.flag-next", () -> toFlag(true)),
+            flagBefore,
+            flagNext,
             button("clock.all", this::fitAll),
             fitChosen,
             button("clock.farther", () -> zoom(1 / STEP_CLOSER)),
@@ -89,7 +93,14 @@ public final class ClockView {
     root.getStyleClass().addAll("hp-pane", "hp-clock-room");
     model.shootProperty().addListener((property, before, now) -> renew(now));
     model.chosenProperty().addListener((property, before, now) -> chosen(now));
-    model.cursor().secondsProperty().addListener((property, before, now) -> field.moveCursors());
+    model
+        .cursor()
+        .secondsProperty()
+        .addListener(
+            (property, before, now) -> {
+              field.moveCursors();
+              ableFlags();
+            });
     model
         .cursor()
         .heardSecondsProperty()
@@ -135,6 +146,22 @@ public final class ClockView {
     field.showChosen(row, null);
     reveal(row);
     tell();
+    ableFlags();
+  }
+
+  /** Where no finding is left there is none to go to. */
+  private void ableFlags() {
+    flagBefore.setDisable(nextFlag(false).isEmpty());
+    flagNext.setDisable(nextFlag(true).isEmpty());
+  }
+
+  private Optional<ClockModel.FlagPlace> nextFlag(boolean onwards) {
+    return field
+        .model()
+        .flatMap(
+            clock ->
+                clock.nextFlag(
+                    model.cursor().secondsProperty().get(), model.chosenProperty().get(), onwards));
   }
 
   private static Optional<ClockItem> placed(ClockModel clock, @Nullable SourceRow row) {
@@ -277,12 +304,7 @@ public final class ClockView {
 
   /** Puts the cursor on the next finding, or the one before, and points at its source. */
   void toFlag(boolean onwards) {
-    ClockModel clock = field.model().orElse(null);
-    if (clock == null) {
-      return;
-    }
-    clock
-        .nextFlag(model.cursor().secondsProperty().get(), onwards)
+    nextFlag(onwards)
         .ifPresent(
             place -> {
               showMoment(place.seconds());

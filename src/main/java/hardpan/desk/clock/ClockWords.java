@@ -6,6 +6,7 @@ import hardpan.desk.model.ClockLayout;
 import hardpan.desk.model.ClockRun;
 import hardpan.desk.model.Flag;
 import hardpan.desk.model.Mark;
+import hardpan.desk.model.SourceRow;
 import hardpan.desk.model.Texts;
 import hardpan.desk.model.Tone;
 import hardpan.report.FindingReport.Severity;
@@ -103,19 +104,26 @@ final class ClockWords {
       return;
     }
     double middle = (frame.y(line.labelY()) + frame.y(line.y())) / 2.0 - frame.px(1);
-    Standing standing = run.items().get(0).row().standing();
+    SourceRow row = run.items().get(0).row();
     for (ClockItem item : run.items()) {
       if (item.row().standing() == Standing.REFERENCE) {
-        standing = Standing.REFERENCE;
+        row = item.row();
       }
     }
-    x = lettering.mark(gc, palette, Mark.of(standing), x, middle, until);
+    Standing standing = row.standing();
+    x = lettering.mark(gc, palette, row.mark(), x, middle, until);
     gc.setFill(palette.colour(Tone.INK));
     x = lettering.write(gc, run.title(), true, x, middle, until) + frame.px(BETWEEN);
     if (standing == Standing.REFERENCE) {
       gc.setFill(palette.colour(Tone.SOFT));
       x =
           lettering.write(gc, Texts.of("clock.reference"), false, x, middle, until)
+              + frame.px(BETWEEN);
+    }
+    if (row.mark() == Mark.BY_HAND && until - x > frame.px(LEAST_ROOM)) {
+      gc.setFill(palette.colour(Tone.SOFT));
+      x =
+          lettering.write(gc, Texts.of("clock.by-hand"), false, x, middle, until)
               + frame.px(BETWEEN);
     }
     Severity worst = run.worst();

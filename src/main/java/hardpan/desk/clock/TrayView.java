@@ -83,7 +83,7 @@ final class TrayView {
   }
 
   private Node entry(ClockItem item) {
-    Mark mark = Mark.of(item.row().standing());
+    Mark mark = item.row().mark();
     SVGPath shape = new SVGPath();
     shape.setContent(mark.path());
     String tone = mark.tone().variable().substring("-hp-".length());

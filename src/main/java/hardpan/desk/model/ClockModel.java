@@ -24,8 +24,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeSet;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -40,9 +38,6 @@ import org.jspecify.annotations.Nullable;
 public record ClockModel(
     double firstSecond, double lastSecond, List<Band> bands, List<ClockItem> tray) {
   private static final double SHORTEST_SECONDS = 1;
-
-  /** Places in the sentence of a line-up that found more than one. */
-  private static final Pattern PLACE = Pattern.compile("(-?[0-9]+\\.[0-9]{3}) s\\b");
 
   /** Copies. */
   public ClockModel {
@@ -83,7 +78,12 @@ public record ClockModel(
    * @param flag what
    * @param seconds where it begins on the reference's clock
    */
-  public record FlagPlace(ClockItem item, Flag flag, double seconds) {}
+  public record FlagPlace(ClockItem item, Flag flag, double seconds) {
+    /** Less than a sample on is the same moment. */
+    private boolean isAt(double moment) {
+      return Math.abs(seconds - moment) <= 1e-6;
+    }
+  }
 
   /**
    * From a shoot and its report.
@@ -212,20 +212,14 @@ public record ClockModel(
         row.standing() == Standing.AMBIGUOUS && placement != null ? places(placement) : List.of());
   }
 
-  /** The best place, and those its sentence names. */
+  /** The best place and the others it fits. */
   private static List<Double> places(PlacementReport placement) {
     TreeSet<Double> places = new TreeSet<>();
     Double best = placement.offsetSeconds();
-    Matcher named = PLACE.matcher(placement.why());
-    while (named.find()) {
-      double seconds = Double.parseDouble(named.group(1));
-      if (best == null || Math.abs(seconds - best) > 0.002) {
-        places.add(seconds);
-      }
-    }
     if (best != null) {
       places.add(best);
     }
+    placement.otherPlaces().forEach(other -> places.add(other.offsetSeconds()));
     return List.copyOf(places);
   }
 
@@ -305,33 +299,64 @@ public record ClockModel(
   }
 
   /**
-   * The nearest finding with a place after a moment, or before it; of those that begin together the
-   * worst.
+   * The nearest finding after a moment, or before it; one of the whole clip lies at its start. Of
+   * those that begin together each source's worst is reached, in the order of {@link #items()}.
+   *
+   * @param seconds the moment; NaN for the beginning, or the end
+   * @param reached the source whose finding at that moment was reached already; null for none
    */
-  public Optional<FlagPlace> nextFlag(double seconds, boolean onwards) {
+  public Optional<FlagPlace> nextFlag(
+      double seconds, @Nullable SourceRow reached, boolean onwards) {
     double from = Double.isNaN(seconds) ? (onwards ? firstSecond - 1 : lastSecond + 1) : seconds;
     int sign = onwards ? 1 : -1;
-    FlagPlace best = null;
-    for (ClockItem item : items()) {
-      if (!item.reason().isEmpty()) {
-        continue;
+    List<ClockItem> items = items();
+    int here = -1;
+    for (int i = 0; i < items.size(); i++) {
+      ClockItem item = items.get(i);
+      if (item.row().equals(reached) && places(item).stream().anyMatch(one -> one.isAt(from))) {
+        here = i;
       }
-      for (Flag flag : item.flags()) {
-        for (Flag.Stretch stretch : flag.stretches()) {
-          double ahead = sign * (stretch.startSeconds() - from);
-          double bestAhead = best == null ? Double.MAX_VALUE : sign * (best.seconds() - from);
-          boolean worse =
-              best != null
-                  && ahead == bestAhead
-                  && flag.severity().compareTo(best.flag().severity()) > 0;
-          // Less than a sample on is where the cursor is already.
-          if (ahead > 1e-6 && (ahead < bestAhead || worse)) {
-            best = new FlagPlace(item, flag, stretch.startSeconds());
-          }
+    }
+    FlagPlace best = null;
+    int bestIndex = -1;
+    for (int i = 0; i < items.size(); i++) {
+      for (FlagPlace place : places(items.get(i))) {
+        boolean ahead =
+            place.isAt(from)
+                ? here < 0 || sign * (i - here) > 0
+                : sign * (place.seconds() - from) > 0;
+        if (!ahead) {
+          continue;
+        }
+        boolean better =
+            best == null
+                || (place.isAt(best.seconds())
+                    ? i == bestIndex
+                        ? place.flag().severity().compareTo(best.flag().severity()) > 0
+                        : sign * (i - bestIndex) < 0
+                    : sign * (place.seconds() - best.seconds()) < 0);
+        if (better) {
+          best = place;
+          bestIndex = i;
         }
       }
     }
     return Optional.ofNullable(best);
+  }
+
+  private static List<FlagPlace> places(ClockItem item) {
+    List<FlagPlace> places = new ArrayList<>();
+    if (item.reason().isEmpty()) {
+      for (Flag flag : item.flags()) {
+        if (flag.stretches().isEmpty()) {
+          places.add(new FlagPlace(item, flag, item.startSeconds()));
+        }
+        for (Flag.Stretch stretch : flag.stretches()) {
+          places.add(new FlagPlace(item, flag, stretch.startSeconds()));
+        }
+      }
+    }
+    return places;
   }
 
   /** What the picture says of a source, for those who listen to the window. */

@@ -31,11 +31,10 @@ public final class CursorWords {
       @Nullable ClockItem item,
       float[] peaks) {
     List<String> words = new ArrayList<>();
-    int decimals = secondsPerPixel < FINE_SECONDS ? 5 : 3;
     if (Double.isNaN(seconds)) {
       words.add(Texts.of("clock.at.none"));
     } else {
-      words.add(Texts.of("clock.at", Times.clock(seconds, decimals)));
+      words.add(Texts.of("clock.at", time(seconds, secondsPerPixel)));
       if (item != null && item.reason().isEmpty()) {
         add(words, seconds, item, peaks);
       }
@@ -44,6 +43,11 @@ public final class CursorWords {
       words.add(Texts.of("clock.heard", Times.clock(heardSeconds, 1)));
     }
     return String.join(BETWEEN, words);
+  }
+
+  /** A moment, as finely as the picture shows it. */
+  public static String time(double seconds, double secondsPerPixel) {
+    return Times.clock(seconds, secondsPerPixel < FINE_SECONDS ? 5 : 3);
   }
 
   private static void add(List<String> words, double seconds, ClockItem item, float[] peaks) {

@@ -40,12 +40,13 @@ final class Details {
               : look.path() + " (" + String.join(", ", look.channels()) + ")";
       lines.add(found(look.severity(), where + ": " + look.says(), look.remedy()));
     }
-    lines.addAll(cautions());
+    lines.add(new DetailLine.Heading(Texts.of("details.cautions")));
+    Sentences.usualCautions().forEach(caution -> lines.add(caution(caution)));
     return lines;
   }
 
   /** Everything about one source. */
-  static List<DetailLine> ofSource(Report report, SourceReport source) {
+  static List<DetailLine> ofSource(Report report, SourceReport source, SourceRow row) {
     List<DetailLine> lines = new ArrayList<>();
     lines.add(new DetailLine.Heading(source.path()));
     ErrorReport error = source.error();
@@ -54,8 +55,15 @@ final class Details {
       return lines;
     }
     lines.add(new DetailLine.Sentence(Sentences.factsSentence(source), true, null));
-    findings(source, lines);
-    pair(source.pair(), lines);
+    // A fault of the pair is the first thing to know.
+    boolean pairFirst = SourceRow.severity(source.pair()) != null;
+    if (pairFirst) {
+      pair(source.pair(), lines);
+    }
+    findings(source, !pairFirst, lines);
+    if (!pairFirst) {
+      pair(source.pair(), lines);
+    }
     Standing standing = Standing.of(report, source);
     PlacementReport placement = source.placement();
     lines.add(new DetailLine.Heading(Texts.of("details.place")));
@@ -66,11 +74,11 @@ final class Details {
                 : Texts.of(
                     standing == Standing.REFERENCE ? "details.is-reference" : "clock.not-lined-up"),
             false,
-            Mark.of(standing),
+            row.mark(),
             placement == null ? Why.NONE : Evidence.of(placement)));
     lines.add(new DetailLine.Heading(Texts.of("details.levels")));
     lines.add(levels(source));
-    lines.addAll(cautions());
+    lines.addAll(cautions(source));
     return lines;
   }
 
@@ -96,7 +104,7 @@ final class Details {
   }
 
   /** The same thing on several channels is said once, with their names. */
-  private static void findings(SourceReport source, List<DetailLine> lines) {
+  private static void findings(SourceReport source, boolean alone, List<DetailLine> lines) {
     Map<DetailLine.Found, Merged> merged = new LinkedHashMap<>();
     List<DetailLine> measured = new ArrayList<>();
     for (ChannelReport channel : source.channels()) {
@@ -129,7 +137,10 @@ final class Details {
     }
     lines.add(new DetailLine.Heading(Texts.of("details.findings")));
     if (merged.isEmpty()) {
-      lines.add(new DetailLine.Sentence(Texts.of("details.nothing"), false, Mark.DONE));
+      lines.add(
+          alone
+              ? new DetailLine.Sentence(Texts.of("details.nothing"), false, Mark.DONE)
+              : new DetailLine.Sentence(Texts.of("details.nothing-else"), true, null));
     }
     merged.forEach(
         (line, channels) ->
@@ -199,11 +210,37 @@ final class Details {
         rows);
   }
 
-  private static List<DetailLine> cautions() {
+  private static DetailLine caution(String says) {
+    return new DetailLine.Sentence(says, true, Mark.WARNING);
+  }
+
+  /** Of the usual cautions those that the findings of a source call for. */
+  private static List<DetailLine> cautions(SourceReport source) {
+    boolean loud = false;
+    boolean hum = false;
+    boolean feed = false;
+    for (ChannelReport channel : source.channels()) {
+      boolean tooHot = channel.overload().verdict() != OverloadReport.Verdict.NONE;
+      loud |= tooHot || channel.clipping().clipped();
+      feed |= tooHot;
+      hum |= channel.findings().stream().anyMatch(finding -> finding.code().startsWith("hum"));
+    }
+    // The two legs of a balanced output: a console or another device that feeds the clip.
+    PairReport pair = source.pair();
+    feed |= pair != null && pair.verdict() == PairReport.Verdict.INVERTED;
+    List<String> all = Sentences.usualCautions();
     List<DetailLine> lines = new ArrayList<>();
-    lines.add(new DetailLine.Heading(Texts.of("details.cautions")));
-    for (String caution : Sentences.usualCautions()) {
-      lines.add(new DetailLine.Sentence(caution, true, Mark.WARNING));
+    if (loud || hum || feed) {
+      lines.add(new DetailLine.Heading(Texts.of("details.cautions")));
+    }
+    if (loud) {
+      lines.add(caution(all.get(0)));
+    }
+    if (hum) {
+      lines.add(caution(all.get(1)));
+    }
+    if (feed) {
+      lines.add(caution(all.get(2)));
     }
     return lines;
   }

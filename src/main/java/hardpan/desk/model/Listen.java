@@ -1,6 +1,5 @@
 package hardpan.desk.model;
 
-import hardpan.lineup.Placement;
 import hardpan.listen.Ears;
 import hardpan.listen.HeardSource;
 import hardpan.listen.Listening;
@@ -48,7 +47,10 @@ public final class Listen implements AutoCloseable {
   /** What was played last. */
   private @Nullable ShootSource heardSource;
 
-  private double heardOffsetSeconds;
+  private OnClock heardClock = new OnClock(0, 0, 0, false);
+
+  /** Where it was to begin. */
+  private double wantedSeconds;
 
   /**
    * For one window.
@@ -171,7 +173,7 @@ public final class Listen implements AutoCloseable {
         double heard = player.heardSeconds();
         yield Double.isNaN(heard)
             ? Texts.of("listen.finding")
-            : Texts.of(onReference ? "listen.at" : "listen.at-own", Times.clock(heard, 1));
+            : Texts.of(onReference ? "listen.at" : "listen.at-own", Times.clock(heard, 3));
       }
       case SILENT -> {
         Task task = task();
@@ -179,7 +181,7 @@ public final class Listen implements AutoCloseable {
             ? Texts.of("listen.nothing")
             : Texts.of(
                 task.clock().placed() ? "listen.from" : "listen.from-own",
-                Times.clock(startSeconds(task), 1));
+                Times.clock(startSeconds(task), 3));
       }
     };
   }
@@ -231,19 +233,18 @@ public final class Listen implements AutoCloseable {
     if (!clock.placed()) {
       return Math.min(ownSeconds, Math.max(0, clock.durationSeconds() - 1));
     }
-    // Before the reference begins there is nothing to compare with.
-    double least = task.way().kind().withReference() ? 0 : clock.startSeconds();
-    return Math.max(least, clock.holds(pointed) ? pointed : task.first());
+    return Math.max(leastSeconds(task), clock.holds(pointed) ? pointed : task.first());
   }
 
   private void play(Task task, double startSeconds) {
     List<HeardSource> sources = new ArrayList<>();
     Hearing.Kind kind = task.way().kind();
-    sources.add(own(task, kind));
+    sources.add(own(task, kind, place.comparedOf(task.source())));
     ShootSource reference = task.shoot().reference().orElse(null);
     if (kind.withReference() && reference != null && reference.isReadable()) {
       SourceSound sound = SourceSound.ofRun(task.shoot(), reference);
-      int channel = referenceChannel(task.source(), sound.channelLufs().size());
+      int channel =
+          orFirst(place.comparedOf(task.source()).reference(), sound.channelLufs().size());
       sources.add(
           new HeardSource(
               sound.opening(),
@@ -255,18 +256,19 @@ public final class Listen implements AutoCloseable {
     double length = task.clock().endSeconds() - startSeconds;
     onReference = task.clock().placed();
     heardSource = task.source();
-    heardOffsetSeconds = task.clock().offsetSeconds();
+    heardClock = task.clock();
+    wantedSeconds = startSeconds;
     player.setVolumeDb(volumeDb.get());
     player.play(new Listening(sources, startSeconds, Math.max(0.5, length)));
   }
 
-  private static HeardSource own(Task task, Hearing.Kind kind) {
+  private static HeardSource own(Task task, Hearing.Kind kind, PlaceByHand.Compared compared) {
     boolean lane = kind == Hearing.Kind.LANE;
     SourceSound sound =
         lane ? SourceSound.ofRun(task.shoot(), task.source()) : SourceSound.of(task.source());
     int first = lane ? SourceSound.firstChannelInRun(task.shoot(), task.source()) : 0;
     int channel = first + task.way().channel();
-    int measured = ownChannel(task.source(), task.channelCount());
+    int measured = orFirst(compared.own(), task.channelCount());
     Ears ears =
         switch (kind) {
           case ALONE, LANE -> Ears.alone(channel);
@@ -293,16 +295,8 @@ public final class Listen implements AutoCloseable {
     return SafeLevel.gainDb(channel < all.size() ? all.subList(channel, channel + 1) : List.of());
   }
 
-  /** The channel the place was measured with. */
-  private static int ownChannel(ShootSource source, int channels) {
-    Placement placement = source.placement();
-    Integer channel = placement == null ? null : placement.channel();
-    return channel == null || channel >= channels ? 0 : channel;
-  }
-
-  private static int referenceChannel(ShootSource source, int channels) {
-    Placement placement = source.placement();
-    Integer channel = placement == null ? null : placement.referenceChannel();
+  /** A channel the place was found with; the first where that is not known. */
+  private static int orFirst(@Nullable Integer channel, int channels) {
     return channel == null || channel >= channels ? 0 : channel;
   }
 
@@ -358,17 +352,30 @@ public final class Listen implements AutoCloseable {
         && heard != null
         && heard.file().equals(task.source().file())
         && task.way().kind().withReference()
-        && task.clock().offsetSeconds() != heardOffsetSeconds) {
+        && task.clock().offsetSeconds() != heardClock.offsetSeconds()) {
       again();
     }
   }
 
-  /** What plays goes on another way from where it is. */
+  /** What plays, or is about to, goes on another way from where it is. */
   private void again() {
-    double heard = player.heardSeconds();
     Task task = task();
-    if (isOn() && task != null && !Double.isNaN(heard)) {
-      play(task, Math.min(heard, Math.max(task.clock().startSeconds(), task.clock().endSeconds())));
+    if (isOn() && task != null) {
+      double heard = player.heardSeconds();
+      double at = Double.isNaN(heard) ? wantedSeconds : heard;
+      OnClock clock = task.clock();
+      if (heardClock.placed() && !clock.placed()) {
+        at = heardClock.sourceAt(at);
+      } else if (!heardClock.placed() && clock.placed()) {
+        at = clock.at(at);
+      }
+      play(task, Math.max(leastSeconds(task), Math.min(at, clock.endSeconds())));
     }
+  }
+
+  /** Before the reference begins there is nothing to compare with. */
+  private static double leastSeconds(Task task) {
+    double start = task.clock().startSeconds();
+    return task.clock().placed() && task.way().kind().withReference() ? Math.max(0, start) : start;
   }
 }

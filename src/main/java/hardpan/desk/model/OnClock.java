@@ -18,6 +18,11 @@ record OnClock(double offsetSeconds, double driftPpm, double durationSeconds, bo
     return offsetSeconds + sourceSeconds * stretch();
   }
 
+  /** The second of the source at an instant. */
+  double sourceAt(double seconds) {
+    return (seconds - offsetSeconds) / stretch();
+  }
+
   double startSeconds() {
     return offsetSeconds;
   }

@@ -36,7 +36,20 @@ public final class PlaceByHand {
   /** Where sources were before the person moved them, by path. */
   private final Map<String, Double> found = new HashMap<>();
 
+  /** With which channels those places were found, by path. */
+  private final Map<String, Compared> compared = new HashMap<>();
+
   private final Map<String, PictureFrames> counts = new HashMap<>();
+
+  /**
+   * Which channels a place was found with.
+   *
+   * @param own the source's; null if not known
+   * @param reference the reference's; null if not known
+   */
+  record Compared(@Nullable Integer own, @Nullable Integer reference) {
+    static final Compared UNKNOWN = new Compared(null, null);
+  }
 
   /** How far a nudge goes. */
   public enum Step {
@@ -151,8 +164,9 @@ public final class PlaceByHand {
 
   /** Keeps the places that were found, for comparing; a new shoot begins anew. */
   private void remember(@Nullable ShownShoot before, @Nullable ShownShoot now) {
-    if (now == null || before == null || !before.name().equals(now.name())) {
+    if (now == null || before == null || !before.isSameAs(now)) {
       found.clear();
+      compared.clear();
       counts.clear();
     }
     if (now == null) {
@@ -168,8 +182,10 @@ public final class PlaceByHand {
         if (!heard.isEmpty()) {
           found.putIfAbsent(source.path(), heard.get(0));
         }
-      } else if (solved != null && wishes.pinOf(first).isEmpty()) {
+      } else if (placement != null && solved != null && wishes.pinOf(first).isEmpty()) {
         found.put(source.path(), solved);
+        compared.put(
+            source.path(), new Compared(placement.channel(), placement.referenceChannel()));
       }
     }
   }
@@ -194,6 +210,11 @@ public final class PlaceByHand {
     return offset == null
         ? new OnClock(0, 0, seconds, false)
         : new OnClock(offset, task.driftPpm(), seconds, true);
+  }
+
+  /** With which channels a source found its place, wherever a person put it since. */
+  Compared comparedOf(ShootSource source) {
+    return compared.getOrDefault(source.path(), Compared.UNKNOWN);
   }
 
   /** The whole run that the chosen source belongs to, from the source's own place. */

@@ -1,5 +1,6 @@
 package hardpan.desk.model;
 
+import hardpan.lineup.Placement;
 import hardpan.report.Report;
 import hardpan.report.Sentences;
 import hardpan.report.SourceReport;
@@ -7,8 +8,11 @@ import hardpan.shoot.FineWaves;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.jspecify.annotations.Nullable;
 
 /** A shoot as the window shows it; does not change. */
@@ -23,8 +27,15 @@ public final class ShownShoot {
     this.shoot = shoot;
     this.report = report;
     List<SourceRow> made = new ArrayList<>();
+    Set<String> byHand = new HashSet<>();
+    for (ShootSource source : shoot.sources()) {
+      Placement placement = source.placement();
+      if (placement != null && placement.isPinned()) {
+        byHand.add(source.path());
+      }
+    }
     for (SourceReport source : report.sources()) {
-      made.add(SourceRow.of(made.size() + 1, report, source));
+      made.add(SourceRow.of(made.size() + 1, report, source, byHand.contains(source.path())));
     }
     this.rows = List.copyOf(made);
     this.clock = ClockModel.of(report, rows, shoot);
@@ -47,6 +58,13 @@ public final class ShownShoot {
   /** What it is called. */
   public String name() {
     return shoot.name();
+  }
+
+  /** Whether it is the same shoot at another time: another folder may have the same name. */
+  public boolean isSameAs(ShownShoot other) {
+    return name().equals(other.name())
+        && (shoot.files().equals(other.shoot.files())
+            || !Collections.disjoint(shoot.files(), other.shoot.files()));
   }
 
   /** The sources in the report's order. */
@@ -90,7 +108,7 @@ public final class ShownShoot {
         ? Details.ofShoot(report)
         : report
             .source(row.path())
-            .map(source -> Details.ofSource(report, source))
+            .map(source -> Details.ofSource(report, source, row))
             .orElseGet(() -> Details.ofShoot(report));
   }
 }

@@ -18,6 +18,7 @@ import org.jspecify.annotations.Nullable;
  * @param path its path in the report
  * @param device the device it is taken to come from
  * @param standing how it came out
+ * @param byHand whether its place was given by a person
  * @param placeWords the same in plain words, with its place
  * @param pairWords how left and right relate, or the number of channels; may be empty
  * @param faults number of findings that are damage, the pair's included
@@ -28,13 +29,14 @@ public record SourceRow(
     String path,
     String device,
     Standing standing,
+    boolean byHand,
     String placeWords,
     String pairWords,
     int faults,
     int warnings) {
 
   /** From the report. */
-  static SourceRow of(int number, Report report, SourceReport source) {
+  static SourceRow of(int number, Report report, SourceReport source, boolean byHand) {
     Standing standing = Standing.of(report, source);
     int faults = source.error() != null ? 1 : 0;
     int warnings = 0;
@@ -56,16 +58,18 @@ public record SourceRow(
         source.path(),
         device == null ? "" : device,
         standing,
-        placeWords(standing, source.placement()),
+        byHand,
+        placeWords(standing, byHand, source.placement()),
         pairWords(source),
         faults,
         warnings);
   }
 
-  private static String placeWords(Standing standing, @Nullable PlacementReport placement) {
+  private static String placeWords(
+      Standing standing, boolean byHand, @Nullable PlacementReport placement) {
     Double offset = placement == null ? null : placement.offsetSeconds();
     return standing == Standing.PLACED && offset != null
-        ? Texts.of("row.placed-at", Times.clock(offset, 3))
+        ? Texts.of(byHand ? "row.put-at" : "row.placed-at", Times.clock(offset, 3))
         : standing.label();
   }
 
@@ -88,6 +92,11 @@ public record SourceRow(
       case ONE_SILENT -> Severity.WARNING;
       case ISOLATED, SAME_SIGNAL, LOWER_COPY, STEREO, UNKNOWN -> null;
     };
+  }
+
+  /** How it came by its place, as a shape. */
+  public Mark mark() {
+    return byHand && standing == Standing.PLACED ? Mark.BY_HAND : Mark.of(standing);
   }
 
   /** Its file name alone. */

@@ -29,10 +29,8 @@ public enum Tone {
   ACTION("#005f94", "#56b4e9"),
   /** Text on the main button. */
   ON_ACTION("#ffffff", "#101214"),
-  /** Waveform. */
-  WAVE("#007a58", "#1fb386"),
-  /** Waveform of the reference. */
-  WAVE_REFERENCE("#0072b2", "#56b4e9"),
+  /** Waveform of whatever has a place; how it came by it is told by a shape and a word. */
+  WAVE("#34393e", "#ced1d0"),
   /** Waveform without a place. */
   WAVE_ASTRAY("#6d7379", "#9aa1a8"),
   /** Vermillion: damage. */
@@ -73,7 +71,6 @@ public enum Tone {
           new Pair(ACTION, PAPER),
           new Pair(ACTION, CARD),
           new Pair(WAVE, CARD),
-          new Pair(WAVE_REFERENCE, CARD),
           new Pair(WAVE_ASTRAY, CARD),
           new Pair(FAULT, CARD),
           new Pair(FAULT, BAND),

@@ -4,12 +4,15 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import hardpan.report.FindingReport.Severity;
+import hardpan.report.OtherPlaceReport;
 import hardpan.report.PairReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
 import hardpan.report.SourceReport;
 import hardpan.shoot.Run;
 import java.time.OffsetDateTime;
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 
@@ -57,7 +60,7 @@ class ClockModelTest {
   @Test
   void theWorstIsNamedFirst() {
     ClockItem two = clock.bands().get(1).rows().get(0).get(1).items().get(0);
-    assertEquals("right is left upside down; recorded too low", two.flagWords());
+    assertEquals("right is left with opposite polarity; recorded too low", two.flagWords());
   }
 
   @Test
@@ -65,7 +68,7 @@ class ClockModelTest {
     assertTrue(clock.spoken(null).contains("3 devices, 6 sources, 2 of them without a place"));
     String two = clock.spoken(shown.rows().get(1));
     assertTrue(two.startsWith("Clip 2, two.mov of CAM-A, from 1:40.0 to 2:40.0"), two);
-    assertTrue(two.contains("upside down"), two);
+    assertTrue(two.contains("opposite polarity"), two);
     assertTrue(clock.spoken(shown.rows().get(4)).contains("It ends too early."));
   }
 
@@ -145,8 +148,12 @@ class ClockModelTest {
             0.1,
             30.0,
             List.of(),
-            "Two places fit about equally well: 61.250 s and -7.500 s; the same sound was played"
-                + " more than once.");
+            "Two places fit about equally well: 61.250 s and 30.000 s; the same sound was played"
+                + " more than once.",
+            List.of(new OtherPlaceReport(-7.5, 0, false, 0.5)),
+            PlacementReport.Basis.SOUND,
+            null,
+            null);
     SourceReport odd =
         SampleShoot.source(
             "odd.mov", "CAM-A", 30, SampleShoot.pair(PairReport.Verdict.ISOLATED), twice, 0);
@@ -159,11 +166,61 @@ class ClockModelTest {
 
   @Test
   void findingsAreReachedOneAfterAnother() {
-    assertEquals(50, clock.nextFlag(Double.NaN, true).orElseThrow().seconds());
-    assertEquals("tops cut off", clock.nextFlag(0, true).orElseThrow().flag().words());
-    assertEquals(110, clock.nextFlag(50, true).orElseThrow().seconds());
-    assertTrue(clock.nextFlag(110, true).isEmpty());
-    assertEquals(50, clock.nextFlag(110, false).orElseThrow().seconds());
-    assertEquals(110, clock.nextFlag(Double.NaN, false).orElseThrow().seconds());
+    List<String> onwards = reached(true);
+    assertEquals(
+        List.of(
+            "50.0 tops cut off",
+            "100.0 right is left with opposite polarity",
+            "110.0 recorded too low"),
+        onwards);
+    List<String> back = new ArrayList<>(reached(false));
+    Collections.reverse(back);
+    assertEquals(onwards, back);
+  }
+
+  /** What begins together, and what holds for the whole clip, is reached too. */
+  @Test
+  void findingsOfOneMomentAreReachedSourceBySource() {
+    ClockModel model =
+        clock(
+            List.of(
+                SampleShoot.source(
+                    "a.wav",
+                    "A",
+                    30,
+                    SampleShoot.pair(PairReport.Verdict.INVERTED),
+                    SampleShoot.place(5),
+                    0),
+                SampleShoot.source(
+                    "b.wav",
+                    "B",
+                    30,
+                    SampleShoot.pair(PairReport.Verdict.BOTH_SILENT),
+                    SampleShoot.place(5),
+                    0),
+                HALL),
+            List.of());
+    ClockModel.FlagPlace first = model.nextFlag(Double.NaN, null, true).orElseThrow();
+    assertEquals("a.wav", first.item().row().path());
+    assertEquals(5, first.seconds());
+    ClockModel.FlagPlace second = model.nextFlag(5, first.item().row(), true).orElseThrow();
+    assertEquals("b.wav", second.item().row().path());
+    assertTrue(model.nextFlag(5, second.item().row(), true).isEmpty());
+    assertEquals(first, model.nextFlag(5, second.item().row(), false).orElseThrow());
+    assertTrue(model.nextFlag(5, first.item().row(), false).isEmpty());
+  }
+
+  private List<String> reached(boolean onwards) {
+    List<String> all = new ArrayList<>();
+    double seconds = Double.NaN;
+    SourceRow row = null;
+    for (var place = clock.nextFlag(seconds, row, onwards);
+        place.isPresent() && all.size() < 20;
+        place = clock.nextFlag(seconds, row, onwards)) {
+      seconds = place.get().seconds();
+      row = place.get().item().row();
+      all.add(seconds + " " + place.get().flag().words());
+    }
+    return all;
   }
 }

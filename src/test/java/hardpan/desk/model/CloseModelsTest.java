@@ -275,8 +275,8 @@ class CloseModelsTest {
     open();
     place.take(9);
     assertEquals(
-        "Starts at +9.000000 s on the reference\n+225.00 picture frames; timecode 00:00:09:00,"
-            + " counted from the reference's start",
+        "Starts at +9.000000 s on the reference\n+225.00 picture frames; 00:00:09:00 in"
+            + " hours:minutes:seconds:pictures from the reference's start",
         now().offsetWords());
     assertTrue(place.takeTyped(" 1:02.5"));
     assertEquals(62.5, pinned(), 1e-9);
@@ -576,12 +576,12 @@ class CloseModelsTest {
         .heardSecondsProperty()
         .addListener((property, before, now) -> followed.add(now.doubleValue()));
     try (Listen listen = new Listen(desk, place, () -> ear, ui::add)) {
-      assertEquals("Begins at 0:09.0 of the reference", listen.words());
+      assertEquals("Begins at 0:09.000 of the reference", listen.words());
       listen.pointAt(10.5);
       assertEquals(19.5, desk.cursor().secondsProperty().get(), 1e-3);
-      assertEquals("Begins at 0:19.5 of the reference", listen.words());
+      assertEquals("Begins at 0:19.500 of the reference", listen.words());
       desk.cursor().secondsProperty().set(500);
-      assertEquals("Begins at 0:09.0 of the reference", listen.words());
+      assertEquals("Begins at 0:09.000 of the reference", listen.words());
       listen.pointAt(10.5);
       listen.start();
       hear(listen, ui);

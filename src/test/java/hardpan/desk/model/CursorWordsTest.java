@@ -41,7 +41,7 @@ class CursorWordsTest {
   @Test
   void aClipThatIsElsewhereSaysSo() {
     String words = CursorWords.of(5, NONE, 1, item(3), new float[] {1, 1});
-    assertEquals("Cursor at 0:05.000  \u00b7  hot.mp4 does not sound here", words);
+    assertEquals("Cursor at 0:05.000  \u00b7  hot.mp4 was not recording here", words);
     assertEquals("Cursor at 0:05.000", CursorWords.of(5, NONE, 1, item(4), new float[] {1, 1}));
   }
 }

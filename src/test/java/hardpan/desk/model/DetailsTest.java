@@ -1,6 +1,7 @@
 package hardpan.desk.model;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import hardpan.report.Sentences;
@@ -70,21 +71,37 @@ class DetailsTest {
   }
 
   @Test
-  void cautionsAreNeverLeftOut() {
-    String all = details(1).toString();
+  void theShootHasAllCautionsAndASourceThoseItNeeds() {
+    String all = shown.details(null).toString();
     Sentences.usualCautions().forEach(caution -> assertTrue(all.contains(caution), caution));
+    String clean = details(1).toString();
+    Sentences.usualCautions().forEach(caution -> assertFalse(clean.contains(caution), caution));
+    String inverted = details(2).toString();
+    assertTrue(inverted.contains("phantom power"), inverted);
+    assertFalse(inverted.contains("mains earth"), inverted);
+  }
+
+  @Test
+  void aBadPairStandsBeforeTheFindings() {
+    List<DetailLine> lines = details(2);
+    assertTrue(
+        lines.indexOf(new DetailLine.Heading("Left and right"))
+            < lines.indexOf(new DetailLine.Heading("Findings")));
+    assertTrue(
+        details(1).indexOf(new DetailLine.Heading("Left and right"))
+            > details(1).indexOf(new DetailLine.Heading("Findings")));
   }
 
   @Test
   void rowsSayHowItCameOutInWords() {
     SourceRow two = shown.rows().get(1);
     assertEquals("placed at 1:40.000", two.placeWords());
-    assertEquals("right is left upside down", two.pairWords());
+    assertEquals("right is left with opposite polarity", two.pairWords());
     assertEquals("1 fault, 2 warnings", two.findingWords());
     assertEquals(Mark.FAULT, two.findingMark());
     assertEquals(
-        "Source 2, CAM-A/two.mov, CAM-A, placed at 1:40.000, right is left upside down, 1 fault, 2"
-            + " warnings.",
+        "Source 2, CAM-A/two.mov, CAM-A, placed at 1:40.000, right is left with opposite"
+            + " polarity, 1 fault, 2 warnings.",
         two.spoken());
     assertEquals("cannot be read", shown.rows().get(4).placeWords());
     assertEquals("2 channels", shown.rows().get(5).pairWords());
