@@ -7,16 +7,19 @@ import hardpan.desk.model.Texts;
 import hardpan.shoot.SavedShoots;
 import java.nio.file.Path;
 import java.util.concurrent.atomic.AtomicReference;
+import javafx.animation.PauseTransition;
 import javafx.application.Application;
 import javafx.application.Platform;
 import javafx.scene.Scene;
 import javafx.stage.Stage;
+import javafx.util.Duration;
 import org.jspecify.annotations.Nullable;
 
 /** Puts the window together; made by the toolkit. */
 public final class DeskApplication extends Application {
   private static final AtomicReference<@Nullable DeskModel> RUNNING = new AtomicReference<>();
   private static final double WIDTH = 1240;
+  private static final double QUIET_MS = 300;
   private static final double HEIGHT = 780;
 
   /** For the toolkit. */
@@ -28,7 +31,8 @@ public final class DeskApplication extends Application {
     DeskSettings settings = new DeskSettings(saved.folder());
     FxDialogs dialogs = new FxDialogs(stage);
     DeskModel model =
-        new DeskModel(new ShootJob(saved), DeskModel.Starter.THREADS, Platform::runLater, dialogs);
+        new DeskModel(
+            new ShootJob(saved), DeskModel.Starter.THREADS, Platform::runLater, dialogs, quiet());
     RUNNING.set(model);
     DeskWindow window =
         new DeskWindow(
@@ -36,6 +40,15 @@ public final class DeskApplication extends Application {
     show(stage, model, window, settings);
     dialogs.dressAs(window);
     model.open(getParameters().getRaw().stream().map(Path::of).toList());
+  }
+
+  /** A held key decides many times a second; a line-up is worth beginning when it is let go. */
+  private static DeskModel.Quiet quiet() {
+    PauseTransition pause = new PauseTransition(Duration.millis(QUIET_MS));
+    return next -> {
+      pause.setOnFinished(event -> next.run());
+      pause.playFromStart();
+    };
   }
 
   /** The window is gone: keeps what is decided. */

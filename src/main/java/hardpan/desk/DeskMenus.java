@@ -58,7 +58,8 @@ final class DeskMenus {
     MenuItem write =
         item("menu.handover", KeyCode.H, KeyCombination.SHORTCUT_DOWN, model::handOver);
     MenuItem close = item("menu.close", KeyCode.W, KeyCombination.SHORTCUT_DOWN, pages::close);
-    for (MenuItem item : List.of(open, recent, again, write)) {
+    write.disableProperty().bind(model.workingProperty().or(model.goneProperty()));
+    for (MenuItem item : List.of(open, recent, again)) {
       item.disableProperty().bind(model.workingProperty());
     }
     Menu menu = new Menu(Texts.of("menu.shoot"));

@@ -14,10 +14,10 @@ import javafx.scene.Parent;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.SplitPane;
+import javafx.scene.control.TextArea;
 import javafx.scene.control.TextInputControl;
 import javafx.scene.control.ToggleButton;
 import javafx.scene.control.ToggleGroup;
-import javafx.scene.control.Tooltip;
 import javafx.scene.input.DragEvent;
 import javafx.scene.input.Dragboard;
 import javafx.scene.input.KeyCode;
@@ -46,6 +46,18 @@ final class DeskWindow implements DeskMenus.Pages {
   private static final KeyCombination REDO =
       new KeyCodeCombination(KeyCode.Y, KeyCombination.SHORTCUT_DOWN);
 
+  private static final KeyCombination FIRST_PAGE =
+      new KeyCodeCombination(KeyCode.DIGIT1, KeyCombination.SHORTCUT_DOWN);
+
+  private static final KeyCombination SECOND_PAGE =
+      new KeyCodeCombination(KeyCode.DIGIT2, KeyCombination.SHORTCUT_DOWN);
+
+  private static final double HALF = 0.5;
+  private static final double SIDE_BY_SIDE = 0.4;
+
+  /** Pixels that hold the picture's tools, the reference and a clip. */
+  private static final double LEAST_PICTURE = 250;
+
   private final DeskModel model;
   private final Theme theme = new Theme();
   private final BorderPane root = new BorderPane();
@@ -61,6 +73,10 @@ final class DeskWindow implements DeskMenus.Pages {
   private final ToggleButton toLanes = new ToggleButton(Texts.of("page.lanes"));
   private final HBox steps = new HBox(toSources, toLanes);
   private final Button another = new Button(Texts.of("head.another"));
+  private final ToggleButton leftAside = new ToggleButton(Texts.of("head.left-out"));
+  private final TextArea leftAsideList = new TextArea();
+  private double[] ownPage = {HALF};
+  private double[] ownLower = {SIDE_BY_SIDE};
   private Runnable closing = () -> {};
 
   DeskWindow(DeskModel model, PageOpener opener, DeskSettings settings) {
@@ -75,12 +91,14 @@ final class DeskWindow implements DeskMenus.Pages {
     root.setCenter(new StackPane(empty.root(), sourcesPage, lanes.root()));
     root.setBottom(new HandOverBar(model, opener).root());
     layers.getChildren().add(keys.root());
+    root.disableProperty().bind(keys.root().visibleProperty());
     theme.dress(layers);
     layers.setOnDragOver(this::dragOver);
     layers.setOnDragExited(event -> empty.showDropping(false));
     layers.setOnDragDropped(this::dropped);
     layers.addEventHandler(KeyEvent.KEY_TYPED, this::typed);
     layers.addEventHandler(KeyEvent.KEY_PRESSED, this::pressed);
+    root.addEventFilter(KeyEvent.KEY_PRESSED, this::turned);
     model.shootProperty().addListener((property, before, now) -> show(before, now));
     model.workingProperty().addListener((property, before, now) -> another.setDisable(now));
     show(null, null);
@@ -90,17 +108,25 @@ final class DeskWindow implements DeskMenus.Pages {
   private Node sourcesPage() {
     DetailsView details = new DetailsView(model, theme);
     SplitPane lower = new SplitPane(sources.root(), details.root());
-    lower.setDividerPositions(0.4);
+    lower.setDividerPositions(SIDE_BY_SIDE);
     SplitPane page =
         new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
     page.setOrientation(Orientation.VERTICAL);
-    page.setDividerPositions(0.5);
+    page.setDividerPositions(HALF);
     details
         .largeProperty()
         .addListener(
             (property, before, now) -> {
-              page.setDividerPositions(now ? 0.1 : 0.5);
-              lower.setDividerPositions(now ? 0.28 : 0.4);
+              if (now) {
+                ownPage = page.getDividerPositions();
+                ownLower = lower.getDividerPositions();
+                double picture = LEAST_PICTURE / Math.max(1, page.getHeight());
+                page.setDividerPositions(Math.min(ownPage[0], picture));
+                lower.setDividerPositions(Math.min(ownLower[0], 0.28));
+              } else {
+                page.setDividerPositions(ownPage);
+                lower.setDividerPositions(ownLower);
+              }
             });
     return page;
   }
@@ -127,12 +153,30 @@ final class DeskWindow implements DeskMenus.Pages {
     another.setOnAction(event -> model.chooseShoot());
     another.setMinWidth(Button.USE_PREF_SIZE);
     another.setId("another");
-    VBox words = new VBox(name, overview);
+    VBox words = new VBox(4, name, overview, leftAside, leftAsideList);
+    asideOnDemand();
     words.setMinWidth(0);
     HBox.setHgrow(words, Priority.ALWAYS);
     HBox line = new HBox(words, steps, another, darkButton());
     line.getStyleClass().add("hp-head");
     return line;
+  }
+
+  /** Files that were not used are many or none; they are shown when they are asked for. */
+  private void asideOnDemand() {
+    leftAside.setId("left-aside");
+    leftAside.getStyleClass().add("hp-ask");
+    leftAside.setAccessibleText(Texts.of("head.left-out.spoken"));
+    leftAsideList.setId("left-aside-list");
+    leftAsideList.setAccessibleText(Texts.of("head.left-out.list.spoken"));
+    leftAsideList.setEditable(false);
+    leftAsideList.setWrapText(true);
+    leftAsideList.setPrefRowCount(5);
+    leftAsideList.setMinHeight(TextArea.USE_PREF_SIZE);
+    LaneForm.present(leftAsideList, false);
+    leftAside
+        .selectedProperty()
+        .addListener((property, before, now) -> LaneForm.present(leftAsideList, now));
   }
 
   private void step(ToggleButton button, ToggleGroup group, String id, DeskMenus.Page page) {
@@ -189,7 +233,11 @@ final class DeskWindow implements DeskMenus.Pages {
     name.setText(now == null ? Texts.of("window.title") : now.name());
     overview.setText(now == null ? Texts.of("head.what") : now.overview());
     String aside = now == null ? "" : now.leftOut();
-    overview.setTooltip(aside.isEmpty() ? null : new Tooltip(Texts.of("head.left-out", aside)));
+    LaneForm.present(leftAside, !aside.isEmpty());
+    if (aside.isEmpty()) {
+      leftAside.setSelected(false);
+    }
+    leftAsideList.setText(aside);
     if (shown && before == null) {
       sources.focus();
     }
@@ -220,6 +268,15 @@ final class DeskWindow implements DeskMenus.Pages {
   private void pressed(KeyEvent event) {
     if (REDO.match(event)) {
       model.edits().redo();
+      event.consume();
+    }
+  }
+
+  /** The pages go before whatever else a view does with these digits. */
+  private void turned(KeyEvent event) {
+    boolean first = FIRST_PAGE.match(event);
+    if (first || SECOND_PAGE.match(event)) {
+      show(first ? DeskMenus.Page.SOURCES : DeskMenus.Page.LANES);
       event.consume();
     }
   }

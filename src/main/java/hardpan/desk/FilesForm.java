@@ -15,6 +15,7 @@ import javafx.scene.control.CheckBox;
 import javafx.scene.control.ChoiceBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.TextField;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.VBox;
 import javafx.util.StringConverter;
 import org.jspecify.annotations.Nullable;
@@ -30,6 +31,9 @@ final class FilesForm {
   private final Label preview = new Label();
   private final VBox root;
   private boolean filling;
+
+  /** What the field of names was last filled with. */
+  private String filled = "";
 
   FilesForm(LanesModel lanes) {
     this.lanes = lanes;
@@ -54,6 +58,15 @@ final class FilesForm {
                 fill();
               }
             });
+    names.addEventFilter(
+        KeyEvent.KEY_PRESSED,
+        event -> {
+          if (DeskWindow.UNDO.match(event) && names.getText().equals(filled)) {
+            lanes.undo();
+            event.consume();
+          }
+        });
+    lanes.beforeLeaving(() -> lanes.setNames(names.getText()));
     preview.setId("names-preview");
     preview.setWrapText(true);
     preview.getStyleClass().add("hp-soft");
@@ -124,8 +137,10 @@ final class FilesForm {
     samples.setValue(now.arrangement().samples());
     drift.setValue(now.correction());
     poly.setSelected(now.arrangement().poly());
-    if (!names.isFocused() || !isTyping()) {
-      names.setText(now.arrangement().names().toString());
+    boolean typing = names.isFocused() && !names.getText().equals(filled) && isTyping();
+    filled = now.arrangement().names().toString();
+    if (!typing) {
+      names.setText(filled);
     }
     filling = false;
     preview();

@@ -1,15 +1,24 @@
 package hardpan.desk;
 
 import hardpan.desk.model.DeskModel;
+import hardpan.desk.model.Mark;
 import hardpan.desk.model.Notice;
 import hardpan.desk.model.Texts;
 import java.nio.file.Path;
 import java.util.Locale;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
+import javafx.scene.control.ContextMenu;
 import javafx.scene.control.Label;
+import javafx.scene.control.MenuItem;
 import javafx.scene.control.ProgressBar;
 import javafx.scene.control.TextField;
+import javafx.scene.input.Clipboard;
+import javafx.scene.input.ClipboardContent;
+import javafx.scene.input.KeyCode;
+import javafx.scene.input.KeyCodeCombination;
+import javafx.scene.input.KeyCombination;
+import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -18,6 +27,9 @@ import org.jspecify.annotations.Nullable;
 
 /** The foot of the window: message, target and button, and progress while work goes on. */
 final class HandOverBar {
+  private static final KeyCombination COPY =
+      new KeyCodeCombination(KeyCode.C, KeyCombination.SHORTCUT_DOWN);
+
   private final DeskModel model;
   private final PageOpener opener;
   private final Label message = new Label();
@@ -38,6 +50,14 @@ final class HandOverBar {
     message.setWrapText(true);
     message.setMinWidth(0);
     message.setId("message");
+    message.getStyleClass().add("hp-message");
+    message.setFocusTraversable(true);
+    message.accessibleTextProperty().bind(message.textProperty());
+    message.setOnMouseClicked(event -> message.requestFocus());
+    message.addEventHandler(KeyEvent.KEY_PRESSED, this::keyed);
+    MenuItem copy = new MenuItem(Texts.of("message.copy"));
+    copy.setOnAction(event -> copyMessage());
+    message.setContextMenu(new ContextMenu(copy));
     HBox.setHgrow(message, Priority.ALWAYS);
     message.setMaxWidth(Double.MAX_VALUE);
     openReport.setAccessibleText(Texts.of("open-report.spoken"));
@@ -51,7 +71,12 @@ final class HandOverBar {
     noticeLine.getStyleClass().add("hp-line");
     targetLine = targetLine();
     workLine = workLine();
-    root = new VBox(noticeLine, targetLine, workLine);
+    Label gone = new Label(Texts.of("handover.gone"), Marks.node(Mark.WARNING));
+    gone.setId("handover-gone");
+    gone.setWrapText(true);
+    gone.visibleProperty().bind(model.goneProperty().and(targetLine.visibleProperty()));
+    gone.managedProperty().bind(gone.visibleProperty());
+    root = new VBox(noticeLine, targetLine, gone, workLine);
     root.getStyleClass().add("hp-foot");
     model.noticeProperty().addListener((property, before, now) -> show(now));
     model.workingProperty().addListener((property, before, now) -> arrange());
@@ -78,6 +103,7 @@ final class HandOverBar {
     handOver.setAccessibleText(Texts.of("handover.spoken"));
     handOver.setMinWidth(Region.USE_PREF_SIZE);
     handOver.setId("handover");
+    handOver.disableProperty().bind(model.goneProperty());
     handOver.setOnAction(event -> model.handOver());
     HBox line = new HBox(targetLabel, target, choose, handOver);
     line.getStyleClass().add("hp-line");
@@ -117,6 +143,19 @@ final class HandOverBar {
     }
   }
 
+  private void keyed(KeyEvent event) {
+    if (COPY.match(event)) {
+      copyMessage();
+      event.consume();
+    }
+  }
+
+  private void copyMessage() {
+    ClipboardContent content = new ClipboardContent();
+    content.putString(message.getText());
+    Clipboard.getSystemClipboard().setContent(content);
+  }
+
   private void act() {
     Notice notice = model.noticeProperty().get();
     Notice.Action action = notice == null ? null : notice.action();
@@ -141,8 +180,10 @@ final class HandOverBar {
     }
     boolean page = notice.page() != null;
     present(openReport, page);
-    if (page) {
+    if (root.isFocusWithin() && page) {
       openReport.requestFocus();
+    } else if (root.isFocusWithin() && notice.mark() == Mark.FAULT) {
+      message.requestFocus();
     }
   }
 

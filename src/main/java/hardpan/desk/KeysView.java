@@ -9,6 +9,7 @@ import javafx.scene.control.ScrollPane;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.GridPane;
+import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
@@ -17,31 +18,18 @@ import org.jspecify.annotations.Nullable;
 /** All keys, over everything else while they are wanted. */
 final class KeysView {
   private final StackPane root;
+  private final ScrollPane scroll = new ScrollPane();
   private final Button done = new Button(Texts.of("keys.close"));
   private @Nullable Node before;
 
   KeysView() {
-    GridPane grid = new GridPane();
-    grid.getStyleClass().add("hp-keys-grid");
-    int row = 0;
-    for (KeyMap.Group group : KeyMap.groups()) {
-      Label title = new Label(group.title());
-      title.getStyleClass().add("hp-heading");
-      grid.add(title, 0, row++, 2, 1);
-      for (KeyMap.Key key : group.keys()) {
-        Label keys = new Label(key.keys());
-        keys.getStyleClass().add("hp-strong");
-        keys.setMinWidth(Label.USE_PREF_SIZE);
-        Label does = new Label(key.does());
-        does.setWrapText(true);
-        grid.add(keys, 0, row);
-        grid.add(does, 1, row++);
-      }
-    }
+    HBox columns = new HBox(columns());
+    columns.getStyleClass().add("hp-keys-columns");
     Label title = new Label(Texts.of("keys.title"));
     title.getStyleClass().add("hp-name");
-    ScrollPane scroll = new ScrollPane(grid);
+    scroll.setContent(columns);
     scroll.setFitToWidth(true);
+    scroll.setFocusTraversable(true);
     scroll.setId("keys-list");
     scroll.setAccessibleText(spoken());
     VBox.setVgrow(scroll, Priority.ALWAYS);
@@ -59,6 +47,36 @@ final class KeysView {
     root.addEventFilter(KeyEvent.KEY_PRESSED, this::keyed);
   }
 
+  /** Two, about equally long; groups stay whole. */
+  private static GridPane[] columns() {
+    int lines = KeyMap.groups().stream().mapToInt(group -> group.keys().size() + 1).sum();
+    GridPane[] columns = {grid(), grid()};
+    int row = 0;
+    for (KeyMap.Group group : KeyMap.groups()) {
+      GridPane grid = columns[row * 2 < lines ? 0 : 1];
+      Label title = new Label(group.title());
+      title.getStyleClass().add("hp-heading");
+      grid.add(title, 0, row++, 2, 1);
+      for (KeyMap.Key key : group.keys()) {
+        Label keys = new Label(key.keys());
+        keys.getStyleClass().add("hp-strong");
+        keys.setMinWidth(Label.USE_PREF_SIZE);
+        Label does = new Label(key.does());
+        does.setWrapText(true);
+        grid.add(keys, 0, row);
+        grid.add(does, 1, row++);
+      }
+    }
+    return columns;
+  }
+
+  private static GridPane grid() {
+    GridPane grid = new GridPane();
+    grid.getStyleClass().add("hp-keys-grid");
+    HBox.setHgrow(grid, Priority.ALWAYS);
+    return grid;
+  }
+
   private static String spoken() {
     StringBuilder text = new StringBuilder(Texts.of("keys.title")).append(". ");
     for (KeyMap.Group group : KeyMap.groups()) {
@@ -71,8 +89,11 @@ final class KeysView {
   }
 
   private void keyed(KeyEvent event) {
-    if (event.getCode() == KeyCode.ESCAPE) {
+    if (event.getCode() == KeyCode.ESCAPE || event.getCode() == KeyCode.F1) {
       show(false);
+      event.consume();
+    } else if (event.isShortcutDown()) {
+      // What lies below is not to be worked with unseen.
       event.consume();
     }
   }
@@ -87,7 +108,7 @@ final class KeysView {
     }
     root.setVisible(wanted);
     if (wanted) {
-      done.requestFocus();
+      scroll.requestFocus();
     } else if (before != null) {
       before.requestFocus();
       before = null;

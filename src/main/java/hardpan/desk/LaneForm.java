@@ -33,6 +33,7 @@ final class LaneForm {
   private final VBox fields;
   private final VBox root;
   private boolean filling;
+  private @Nullable LaneRow shown;
 
   /**
    * The form.
@@ -54,7 +55,7 @@ final class LaneForm {
     name.setAccessibleText(Texts.of("lane.name.spoken"));
     name.setOnAction(event -> named());
     name.focusedProperty().addListener((property, before, now) -> left(now));
-    name.addEventFilter(KeyEvent.KEY_PRESSED, this::undone);
+    name.addEventFilter(KeyEvent.KEY_PRESSED, event -> undone(event, isNaming()));
     Label roleLabel = label("lane.role", role);
     role.setEditable(true);
     role.getItems().setAll(Texts.of("lane.roles").split("\\|"));
@@ -70,6 +71,8 @@ final class LaneForm {
                 roleGiven();
               }
             });
+    role.addEventFilter(KeyEvent.KEY_PRESSED, event -> undone(event, isTypingRole()));
+    lanes.beforeLeaving(this::take);
     forDevice.setId("lane-device");
     forDevice.setMaxWidth(Double.MAX_VALUE);
     forDevice.setMnemonicParsing(false);
@@ -119,12 +122,32 @@ final class LaneForm {
   }
 
   /** A field takes back typing; what was decided is taken back by the menu. */
-  private void undone(KeyEvent event) {
-    LaneRow row = lanes.chosenProperty().get();
-    boolean typing = row != null && !name.getText().equals(row.lane().name());
+  private void undone(KeyEvent event, boolean typing) {
     if (!typing && DeskWindow.UNDO.match(event)) {
       lanes.undo();
       event.consume();
+    }
+  }
+
+  private boolean isNaming() {
+    LaneRow row = shown;
+    return row != null && !name.getText().equals(row.lane().name());
+  }
+
+  private boolean isTypingRole() {
+    LaneRow row = shown;
+    String typed = role.getEditor().getText();
+    return row != null && typed != null && !typed.equals(row.lane().role());
+  }
+
+  /** Takes what is typed and not taken yet. */
+  private void take() {
+    LaneRow row = lanes.chosenProperty().get();
+    String typedName = name.getText();
+    String typedRole = role.getEditor().getText();
+    if (row != null) {
+      lanes.rename(row, typedName);
+      lanes.setRole(row, typedRole == null ? "" : typedRole);
     }
   }
 
@@ -165,9 +188,15 @@ final class LaneForm {
             ? Texts.of("lane.none")
             : Texts.of("lane.of", row.lane().source(), row.sideWords(), row.formatWords()));
     if (row != null) {
-      name.setText(row.lane().name());
-      role.setValue(row.lane().role());
-      role.getEditor().setText(row.lane().role());
+      // A line-up may end while somebody types; the words are theirs until they leave the field.
+      boolean same = row.isSame(shown);
+      if (!same || !name.isFocused() || !isNaming()) {
+        name.setText(row.lane().name());
+      }
+      if (!same || !role.isFocused() || !isTypingRole()) {
+        role.setValue(row.lane().role());
+        role.getEditor().setText(row.lane().role());
+      }
       written.setSelected(row.lane().isWritten());
       forDevice.setText(Texts.of("lane.device", row.lane().device()));
       forDevice.setAccessibleText(Texts.of("lane.device.spoken", row.lane().device()));
@@ -181,6 +210,7 @@ final class LaneForm {
       caution.setGraphic(Marks.node(serious ? Mark.WARNING : Mark.NOTE));
       present(caution, !words.isEmpty());
     }
+    shown = row;
     filling = false;
   }
 

@@ -75,10 +75,10 @@ final class LanesView {
     return List.of(
         written,
         column("lanes.column.source", 180, row -> row.lane().source()),
-        column("lanes.column.side", 92, LaneRow::sideWords),
+        column("lanes.column.side", 112, LaneRow::sideWords),
         column("lanes.column.name", 100, row -> row.lane().name()),
         column("lanes.column.role", 104, row -> row.lane().role()),
-        column("lanes.column.file", 196, LaneRow::fileWords),
+        column("lanes.column.file", 176, LaneRow::fileWords),
         column("lanes.column.note", 150, LaneRow::noteWords));
   }
 

@@ -48,10 +48,14 @@ final class SourcesView {
     fill(model.shootProperty().get());
   }
 
-  /** Escape chooses nothing, which shows what to look at first. */
+  /** Escape stops the work; at rest it chooses nothing, which shows what to look at first. */
   private void letGo(KeyEvent event) {
     if (event.getCode() == KeyCode.ESCAPE) {
-      model.chosenProperty().set(null);
+      if (model.workingProperty().get()) {
+        model.cancel();
+      } else {
+        model.chosenProperty().set(null);
+      }
       event.consume();
     }
   }

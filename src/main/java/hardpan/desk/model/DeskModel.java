@@ -14,6 +14,7 @@ import java.util.Optional;
 import java.util.concurrent.CancellationException;
 import java.util.concurrent.Executor;
 import javafx.beans.property.ReadOnlyBooleanProperty;
+import javafx.beans.property.ReadOnlyBooleanWrapper;
 import javafx.beans.property.ReadOnlyDoubleProperty;
 import javafx.beans.property.ReadOnlyObjectProperty;
 import javafx.beans.property.ReadOnlyObjectWrapper;
@@ -34,12 +35,14 @@ public final class DeskModel {
   private final Executor ui;
   private final Dialogs dialogs;
   private final WorkRunner runner;
+  private final Quiet quiet;
 
   private final ReadOnlyObjectWrapper<@Nullable ShownShoot> shoot = new ReadOnlyObjectWrapper<>();
   private final SimpleObjectProperty<@Nullable SourceRow> chosen = new SimpleObjectProperty<>();
   private final ReadOnlyObjectWrapper<@Nullable Notice> notice = new ReadOnlyObjectWrapper<>();
   private final ReadOnlyObjectWrapper<List<SavedShoots.Recent>> recent =
       new ReadOnlyObjectWrapper<>(List.of());
+  private final ReadOnlyBooleanWrapper gone = new ReadOnlyBooleanWrapper();
   private final StringProperty target = new SimpleStringProperty("");
   private final Cursor cursor = new Cursor();
   private final Edits edits = new Edits();
@@ -49,6 +52,9 @@ public final class DeskModel {
   private volatile @Nullable OpenShoot open;
 
   private boolean beginning;
+
+  /** Something was decided and more may follow at once. */
+  private boolean unquiet;
 
   /** What was found out beside other work, to be said when that has ended. */
   private @Nullable Notice waiting;
@@ -68,8 +74,18 @@ public final class DeskModel {
     void start(String threadName, Runnable work);
   }
 
+  /** Waits for a moment in which nothing is decided. */
+  @FunctionalInterface
+  public interface Quiet {
+    /** No waiting at all. */
+    Quiet AT_ONCE = Runnable::run;
+
+    /** Runs it on the window's thread after a while, and forgets what it was given before. */
+    void after(Runnable next);
+  }
+
   /**
-   * For one window.
+   * For one window that takes up each decision at once.
    *
    * @param work the steps of the job
    * @param starter runs them
@@ -77,6 +93,20 @@ public final class DeskModel {
    * @param dialogs asks the person
    */
   public DeskModel(ShootWork work, Starter starter, Executor ui, Dialogs dialogs) {
+    this(work, starter, ui, dialogs, Quiet.AT_ONCE);
+  }
+
+  /**
+   * For one window.
+   *
+   * @param work the steps of the job
+   * @param starter runs them
+   * @param ui runs things on the window's thread
+   * @param dialogs asks the person
+   * @param quiet holds a line-up back while one decision follows the other
+   */
+  public DeskModel(ShootWork work, Starter starter, Executor ui, Dialogs dialogs, Quiet quiet) {
+    this.quiet = quiet;
     this.work = work;
     this.starter = starter;
     this.ui = ui;
@@ -126,6 +156,11 @@ public final class DeskModel {
     return runner.timeLeftProperty();
   }
 
+  /** Whether the folder of the sources was found missing, so that nothing can be written. */
+  public ReadOnlyBooleanProperty goneProperty() {
+    return gone.getReadOnlyProperty();
+  }
+
   /** The folder to hand over to, as typed. */
   public StringProperty targetProperty() {
     return target;
@@ -170,6 +205,7 @@ public final class DeskModel {
       readAgain();
       return;
     }
+    lanes.takeTyped();
     notice.set(null);
     runner.run(
         new WorkRunner.Piece("hardpan-desk-read", 0, ShootSteps.LINED_UP),
@@ -183,6 +219,7 @@ public final class DeskModel {
     OpenShoot next = begun.open();
     open = next;
     waiting = null;
+    gone.set(false);
     beginning = true;
     chosen.set(null);
     edits.start(begun.wishes());
@@ -223,6 +260,9 @@ public final class DeskModel {
   }
 
   private void told(OpenShoot looked, ShootSession.Changes changes) {
+    if (looked.equals(open)) {
+      gone.set(!changes.missingRoots().isEmpty());
+    }
     if (!changes.isEmpty()) {
       told(looked, ChangeWords.of(changes));
     }
@@ -256,6 +296,7 @@ public final class DeskModel {
         monitor -> now.read(wishes, monitor),
         shown -> {
           waiting = null;
+          gone.set(false);
           now.setSolvedFor(wishes);
           show(shown);
         },
@@ -271,10 +312,18 @@ public final class DeskModel {
   private void decided(Wishes wishes) {
     OpenShoot now = open;
     if (now != null && !beginning) {
-      now.decisions().decide(wishes);
-      starter.start("hardpan-desk-keep", now.decisions()::keep);
+      if (now.decisions().decide(wishes)) {
+        starter.start("hardpan-desk-keep", now.decisions()::keep);
+      }
+      unquiet = true;
       settle();
+      quiet.after(this::quietNow);
     }
+  }
+
+  private void quietNow() {
+    unquiet = false;
+    settle();
   }
 
   /** Has the line-up follow the decisions. */
@@ -290,7 +339,9 @@ public final class DeskModel {
         runner.cancel();
       }
     } else if (!now.isSolvedFor(wishes) && !now.isTried(wishes)) {
-      lineUp(now, wishes);
+      if (!unquiet) {
+        lineUp(now, wishes);
+      }
     } else {
       sayWhatWaits();
     }
@@ -370,7 +421,13 @@ public final class DeskModel {
     if (shown == null || now == null || runner.isWorking()) {
       return;
     }
+    lanes.takeTyped();
     Wishes wishes = edits.wishesProperty().get();
+    if (gone.get()) {
+      notice.set(
+          new Notice(Mark.WARNING, Texts.of("handover.gone"), null, Notice.Action.READ_AGAIN));
+      return;
+    }
     if (!now.isSolvedFor(wishes)) {
       notice.set(new Notice(Mark.WARNING, Texts.of("line-up.first"), null, Notice.Action.LINE_UP));
       return;
@@ -452,6 +509,7 @@ public final class DeskModel {
    * @param close closes it
    */
   public void close(Runnable close) {
+    lanes.takeTyped();
     if (!runner.isWorking()) {
       close.run();
     } else if (runner.isClosing()

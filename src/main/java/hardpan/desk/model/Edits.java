@@ -20,7 +20,8 @@ public final class Edits {
   private final Deque<Step> done = new ArrayDeque<>();
   private final Deque<Step> undone = new ArrayDeque<>();
 
-  private record Step(Wishes before, Wishes after, String words) {}
+  /** One entry; {@code moved} is the source of a small move, which the next small one joins. */
+  private record Step(Wishes before, Wishes after, String words, @Nullable String moved) {}
 
   /** What holds now. */
   public ReadOnlyObjectProperty<Wishes> wishesProperty() {
@@ -52,10 +53,29 @@ public final class Edits {
    * @param words what was decided, for undo and redo
    */
   public void change(Wishes next, String words) {
+    change(next, words, null);
+  }
+
+  /**
+   * Moves a source by a small step. Steps of one source that follow each other are taken back
+   * together.
+   *
+   * @param source what is moved
+   */
+  public void move(Wishes next, String words, String source) {
+    change(next, words, source);
+  }
+
+  private void change(Wishes next, String words, @Nullable String moved) {
     if (next.equals(wishes.get())) {
       return;
     }
-    done.push(new Step(wishes.get(), next, words));
+    Step last = done.peek();
+    Wishes before = wishes.get();
+    if (moved != null && last != null && moved.equals(last.moved()) && undone.isEmpty()) {
+      before = done.pop().before();
+    }
+    done.push(new Step(before, next, words, moved));
     if (done.size() > MOST_STEPS) {
       done.removeLast();
     }

@@ -10,15 +10,23 @@ import org.jspecify.annotations.Nullable;
 final class KeptDecisions {
   private final ShootWork.Session session;
   private @Nullable Wishes latest;
+  private boolean awaited;
   private boolean closed;
 
   KeptDecisions(ShootWork.Session session) {
     this.session = session;
   }
 
-  /** What is to be kept; cheap. */
-  synchronized void decide(Wishes wishes) {
+  /**
+   * What is to be kept; cheap.
+   *
+   * @return whether {@link #keep} has to be called; false if it is going to be anyway
+   */
+  synchronized boolean decide(Wishes wishes) {
     latest = wishes;
+    boolean call = !awaited;
+    awaited = true;
+    return call;
   }
 
   /** Keeps the latest, if it is not kept yet; may wait for the disk. */
@@ -34,6 +42,7 @@ final class KeptDecisions {
   private synchronized @Nullable Wishes take() {
     Wishes next = latest;
     latest = null;
+    awaited = false;
     return next;
   }
 

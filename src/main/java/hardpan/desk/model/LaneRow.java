@@ -63,7 +63,7 @@ public record LaneRow(
   }
 
   /** Whether it is the same lane, whatever is decided about it. */
-  boolean isSame(@Nullable LaneRow other) {
+  public boolean isSame(@Nullable LaneRow other) {
     return other != null
         && lane.source().equals(other.lane.source())
         && lane.key() == other.lane.key();

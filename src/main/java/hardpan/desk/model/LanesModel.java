@@ -25,6 +25,7 @@ import org.jspecify.annotations.Nullable;
 public final class LanesModel {
   private final ReadOnlyObjectProperty<@Nullable ShownShoot> shoot;
   private final Edits edits;
+  private final List<Runnable> takers = new ArrayList<>();
   private final ReadOnlyObjectWrapper<List<LaneRow>> rows = new ReadOnlyObjectWrapper<>(List.of());
   private final SimpleObjectProperty<@Nullable LaneRow> chosen = new SimpleObjectProperty<>();
 
@@ -221,6 +222,20 @@ public final class LanesModel {
   /** Takes the last decision back. */
   public void undo() {
     edits.undo();
+  }
+
+  /**
+   * Has something done before what is decided is handed over or left.
+   *
+   * @param take takes what is typed and not decided yet
+   */
+  public void beforeLeaving(Runnable take) {
+    takers.add(take);
+  }
+
+  /** Decides what is still only typed. */
+  void takeTyped() {
+    takers.forEach(Runnable::run);
   }
 
   /**

@@ -425,10 +425,14 @@ public final class PlaceByHand {
     // To the nanosecond, so that steps there and back meet.
     double pin = Math.rint((offset - task.laterSeconds()) * 1e9) / 1e9;
     Wishes now = desk.edits().wishesProperty().get();
-    desk.edits()
-        .change(
-            without(task.takenIn(now), task.pinPath).withPin(new Wishes.Pin(task.pinPath, pin)),
-            Texts.of(did, task.row.fileName(), Numbers.signedSeconds(offset, 3)));
+    Wishes next =
+        without(task.takenIn(now), task.pinPath).withPin(new Wishes.Pin(task.pinPath, pin));
+    String words = Texts.of(did, task.row.fileName(), Numbers.signedSeconds(offset, 3));
+    if (did.equals("place.did.nudge")) {
+      desk.edits().move(next, words, task.pinPath);
+    } else {
+      desk.edits().change(next, words);
+    }
   }
 
   private static Wishes without(Wishes wishes, String path) {

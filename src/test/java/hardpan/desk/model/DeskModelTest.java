@@ -271,6 +271,37 @@ class DeskModelTest {
   }
 
   @Test
+  void aLineUpWaitsUntilNoMoreIsDecided() {
+    List<Runnable> waits = new ArrayList<>();
+    DeskModel slow =
+        new DeskModel(work, (name, run) -> started.add(run), Runnable::run, dialogs, waits::add);
+    slow.open(List.of(Path.of("brandal")));
+    work();
+    work.log.clear();
+    slow.edits().change(pinned(4), "a place");
+    slow.edits().change(pinned(5), "a place");
+    slow.edits().change(pinned(6), "a place");
+    assertEquals(1, started.size());
+    assertFalse(slow.workingProperty().get());
+    waits.get(waits.size() - 1).run();
+    work();
+    assertEquals(List.of("keep 1", "line up 1"), work.log);
+  }
+
+  @Test
+  void whatIsStillTypedIsTakenBeforeTheHandOver() {
+    load();
+    model
+        .lanes()
+        .beforeLeaving(
+            () -> model.lanes().rename(model.lanes().rowsProperty().get().get(0), "Pulpit"));
+    model.handOver();
+    work();
+    assertEquals(1, work.written.size());
+    assertEquals("lane name Pulpit", model.edits().undoWordsProperty().get());
+  }
+
+  @Test
   void aDecisionAboutLanesAloneDoesNotLineUp() {
     load();
     work.log.clear();
@@ -395,6 +426,13 @@ class DeskModelTest {
     load();
     assertTrue(notice().text().startsWith("Not there now: "), notice().text());
     assertNotNull(model.shootProperty().get());
+    assertTrue(model.goneProperty().get());
+    model.handOver();
+    assertTrue(started.isEmpty());
+    assertEquals(Texts.of("handover.gone"), notice().text());
+    model.readAgain();
+    work();
+    assertFalse(model.goneProperty().get());
   }
 
   @Test

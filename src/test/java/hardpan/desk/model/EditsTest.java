@@ -30,6 +30,26 @@ class EditsTest {
   }
 
   @Test
+  void smallMovesOfOneSourceAreTakenBackTogether() {
+    Wishes kept = Wishes.NONE.withExcluded("b");
+    edits.start(kept);
+    for (int i = 1; i <= 5; i++) {
+      edits.move(kept.withPin(new Pin("a", i)), "to " + i, "a");
+    }
+    assertThat(edits.undoWordsProperty().get()).isEqualTo("to 5");
+    edits.move(edits.wishesProperty().get().withPin(new Pin("c", 1)), "c", "c");
+    edits.undo();
+    assertThat(edits.wishesProperty().get()).isEqualTo(kept.withPin(new Pin("a", 5)));
+    edits.undo();
+    assertThat(edits.wishesProperty().get()).isEqualTo(kept);
+    edits.redo();
+    edits.change(kept.withPin(new Pin("a", 6)), "put");
+    edits.move(kept.withPin(new Pin("a", 7)), "to 7", "a");
+    edits.undo();
+    assertThat(edits.wishesProperty().get()).isEqualTo(kept.withPin(new Pin("a", 6)));
+  }
+
+  @Test
   void somethingNewForgetsWhatWasUndone() {
     edits.change(Wishes.NONE.withExcluded("a"), "a");
     edits.undo();

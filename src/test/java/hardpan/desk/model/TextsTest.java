@@ -101,6 +101,15 @@ class TextsTest {
     assertDistinct(
         List.of("menu.open", "menu.recent", "menu.again", "menu.handover", "menu.close"));
     assertDistinct(List.of("menu.sources", "menu.lanes", "menu.dark"));
+    List<String> place =
+        List.of(
+            "listen.go",
+            "place.typed",
+            "place.hear-now",
+            "place.hear-found",
+            "place.refuse",
+            "place.leave-out");
+    assertDistinct(Stream.concat(always.stream(), place.stream()).toList());
   }
 
   private static void assertDistinct(List<String> keys) {
