@@ -231,13 +231,13 @@ class DeskWindowTest {
           return true;
         });
     ui.awaitShoot();
-    assertEquals("placed at 0:12.000", clipPlace());
+    assertEquals("put by hand at 0:12.000", clipPlace());
     ui.press(KeyCode.CONTROL, KeyCode.Z);
     ui.awaitShoot();
     assertEquals("placed at 0:08.000", clipPlace());
     ui.press(KeyCode.CONTROL, KeyCode.SHIFT, KeyCode.Z);
     ui.awaitShoot();
-    assertEquals("placed at 0:12.000", clipPlace());
+    assertEquals("put by hand at 0:12.000", clipPlace());
     List<String> stages = ui.stagesSeen();
     assertEquals(stages.indexOf("Reading"), stages.lastIndexOf("Reading"), stages.toString());
     ui.close();
@@ -245,7 +245,7 @@ class DeskWindowTest {
     ui = new UiDriver(folder.resolve("data"));
     ui.click("recent-0");
     ui.awaitShoot();
-    assertEquals("placed at 0:12.000", clipPlace());
+    assertEquals("put by hand at 0:12.000", clipPlace());
   }
 
   private String clipPlace() throws Exception {

@@ -290,7 +290,7 @@ class CloseModelsTest {
     place.take(Double.NaN);
     assertEquals(4.25, pinned(), 1e-9);
     place.take(-1.04);
-    assertTrue(now().offsetWords().contains("\u2212 00:00:01:01"), now().offsetWords());
+    assertTrue(now().offsetWords().contains("\u221200:00:01:01"), now().offsetWords());
     assertTrue(now().rateWords().contains("no picture rate"), now().rateWords());
   }
 
