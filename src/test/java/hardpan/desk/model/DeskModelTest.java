@@ -291,13 +291,19 @@ class DeskModelTest {
   @Test
   void whatIsStillTypedIsTakenBeforeTheHandOver() {
     load();
+    List<Integer> writtenBefore = new ArrayList<>();
+    LaneChoices typed = LaneChoices.NONE.with(LaneChoices.Channel.named("CAM-A", 0, "Pulpit"));
     model
         .lanes()
         .beforeLeaving(
-            () -> model.lanes().rename(model.lanes().rowsProperty().get().get(0), "Pulpit"));
+            () -> {
+              writtenBefore.add(work.written.size());
+              model.edits().change(Wishes.NONE.withLanes(typed), "lane name Pulpit");
+            });
     model.handOver();
     work();
     assertEquals(1, work.written.size());
+    assertEquals(0, writtenBefore.get(0));
     assertEquals("lane name Pulpit", model.edits().undoWordsProperty().get());
   }
 
