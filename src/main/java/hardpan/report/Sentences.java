@@ -126,7 +126,7 @@ public final class Sentences {
         switch (pair.verdict()) {
           case ISOLATED -> "Left and right are two signals of their own";
           case SAME_SIGNAL -> "Left and right carry the same signal";
-          case INVERTED -> "Right is left upside down; summed, the two cancel";
+          case INVERTED -> "Right is left with opposite polarity; summed, the two cancel";
           case LOWER_COPY ->
               gain == null
                   ? "One side is a lower copy of the other"
@@ -237,7 +237,7 @@ public final class Sentences {
     }
     text.append(", confidence ").append(Figures.percent(placement.confidence())).append('.');
     if (placement.inverted()) {
-      text.append(" It is upside down against the reference.");
+      text.append(" Its polarity is opposite to the reference's.");
     }
     if (!placement.via().isEmpty()) {
       text.append(" Placed through ").append(String.join(", then ", placement.via())).append('.');

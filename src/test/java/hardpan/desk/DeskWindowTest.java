@@ -120,7 +120,7 @@ class DeskWindowTest {
           return true;
         });
     String details = detailsText();
-    assertTrue(details.contains("Right is left upside down"), details);
+    assertTrue(details.contains("Right is left with opposite polarity"), details);
     assertTrue(details.contains("Starts 8.000 s after the reference"), details);
     String spoken = ui.onUi(() -> ui.stage().getScene().lookup("#clock").getAccessibleText());
     assertTrue(spoken.startsWith("Clip 1, CLIP0001.MOV of CAM-A, from 0:08.0 to 0:28.0"), spoken);

@@ -55,13 +55,13 @@ class SentencesTest {
   }
 
   @Test
-  void beforeTheReferenceAndUpsideDown() {
+  void beforeTheReferenceWithOppositePolarity() {
     PlacementReport placement =
         new PlacementReport(
             PlacementReport.State.PLACED, -75.5, 0.0, true, 1, null, null, List.of(), "");
     assertEquals(
-        "Starts 75.500 s before the reference (1:15.500), clock 0.0 ppm, confidence 100 %. It is"
-            + " upside down against the reference.",
+        "Starts 75.500 s before the reference (1:15.500), clock 0.0 ppm, confidence 100 %. Its"
+            + " polarity is opposite to the reference's.",
         Sentences.placementSentence(placement));
     assertTrue(
         Sentences.placementSentence(SampleReports.placed(0.0001, 0, false, 1, 0, 1))

@@ -674,7 +674,9 @@ class CloseModelsTest {
             "Spectrum, right",
             "How well its place fits"),
         plots.stream().map(Plot::title).toList());
-    assertTrue(plots.get(2).words().startsWith("Right is left upside down"), plots.get(2).words());
+    assertTrue(
+        plots.get(2).words().startsWith("Right is left with opposite polarity"),
+        plots.get(2).words());
     assertTrue(plots.get(2).cells().stream().allMatch(cell -> cell.fromX() * cell.fromY() < 0.01));
     choose("hall.wav");
     work();

@@ -43,7 +43,7 @@ class DetailsTest {
   @Test
   void aBadPairIsAFaultWithItsCauseAndRemedy() {
     List<DetailLine> lines = details(2);
-    DetailLine.Found pair = found(lines, "Right is left upside down");
+    DetailLine.Found pair = found(lines, "Right is left with opposite polarity");
     assertEquals(Mark.FAULT, pair.mark());
     assertTrue(pair.remedy().contains("Never sum the two sides"), pair.remedy());
     assertTrue(lines.toString().contains("pin 3 (cold)"), lines.toString());
