@@ -41,16 +41,25 @@ public final class Sentences {
       return "No source was found.";
     }
     Map<Standing, Integer> numbers = new EnumMap<>(Standing.class);
+    int byHand = 0;
     for (SourceReport source : report.sources()) {
-      numbers.merge(Standing.of(report, source), 1, Integer::sum);
+      Standing standing = Standing.of(report, source);
+      numbers.merge(standing, 1, Integer::sum);
+      PlacementReport placement = source.placement();
+      if (standing == Standing.PLACED
+          && placement != null
+          && placement.basis() == PlacementReport.Basis.HAND) {
+        byHand++;
+      }
     }
+    String ofThem = byHand == 0 ? "" : " (" + byHand + " of them by hand)";
     List<String> parts = new ArrayList<>();
     numbers.forEach(
         (standing, number) ->
             parts.add(
                 switch (standing) {
                   case REFERENCE -> "the reference";
-                  case PLACED -> number + " placed on it";
+                  case PLACED -> number + " placed on it" + ofThem;
                   case AMBIGUOUS ->
                       number + (number == 1 ? " fits" : " fit") + " in more than one place";
                   case UNPLACED -> number + " found no place";
