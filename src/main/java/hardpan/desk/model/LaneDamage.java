@@ -50,7 +50,8 @@ final class LaneDamage {
     }
   }
 
-  private static String said(FindingReport finding) {
+  /** A finding in a few words, and what to take instead where that is known. */
+  static String said(FindingReport finding) {
     String fault = FindingWords.of(finding.code());
     List<Set<String>> copies = copies(finding.evidence().get("standIns"));
     if (copies.isEmpty()) {
