@@ -61,7 +61,7 @@ final class HandoverCommand implements Callable<Integer> {
           given.check(found);
           HandOver.check(write.target, write.replace, found.files());
           Wishes wishes = steps.wishes(given);
-          Shoot placed = steps.lineUp(steps.read(found), reference, wishes, lineUp.placeBy);
+          Shoot placed = steps.lineUp(steps.read(found), reference, wishes);
           return job.handOver(placed, write, layout, wishes.lanes(), true);
         });
   }

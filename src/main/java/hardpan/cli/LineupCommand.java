@@ -44,7 +44,7 @@ final class LineupCommand implements Callable<Integer> {
           ShootSteps.checkReference(found, reference);
           given.check(found);
           Wishes wishes = steps.wishes(given);
-          return job.print(steps.lineUp(steps.read(found), reference, wishes, lineUp.placeBy));
+          return job.print(steps.lineUp(steps.read(found), reference, wishes));
         });
   }
 }

@@ -284,21 +284,7 @@ public final class ShootSteps {
    *     be kept to
    */
   public Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes) throws ShootException {
-    return lineUp(shoot, wanted, wishes, PlaceBy.SOUND);
-  }
-
-  /**
-   * Chooses the reference and lines everything up to it.
-   *
-   * @param wanted the reference the person wants, or null for the longest good recording
-   * @param wishes what the person decides; what fits no source does not matter
-   * @param placeBy what shall coincide
-   * @throws ShootException if the wanted reference is not there or cannot be read, or a wish cannot
-   *     be kept to
-   */
-  public Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes, PlaceBy placeBy)
-      throws ShootException {
-    return lineUp(shoot, wanted, wishes, placeBy, new KnownPlaces());
+    return lineUp(shoot, wanted, wishes, new KnownPlaces());
   }
 
   /**
@@ -308,16 +294,10 @@ public final class ShootSteps {
    */
   Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes, KnownPlaces known)
       throws ShootException {
-    return lineUp(shoot, wanted, wishes, PlaceBy.SOUND, known);
-  }
-
-  private Shoot lineUp(
-      Shoot shoot, @Nullable Path wanted, Wishes wishes, PlaceBy placeBy, KnownPlaces known)
-      throws ShootException {
     Wishes fitting = wishes.about(shoot);
     String kept = fitting.reference();
     Path reference = wanted == null && kept != null ? Path.of(kept) : wanted;
-    return new ShootLineUp(shoot, choice, scratch, monitor, known).run(reference, fitting, placeBy);
+    return new ShootLineUp(shoot, choice, scratch, monitor, known).run(reference, fitting);
   }
 
   private <T, R> List<R> work(

@@ -370,7 +370,12 @@ public final class DeskModel {
           boolean outdated = now.endTry();
           if (failure == WorkRunner.Failure.REFUSED) {
             edits.refuse(wishes);
-            notice.set(new Notice(Mark.FAULT, sentence, null));
+            Notice refusal = new Notice(Mark.FAULT, sentence, null);
+            if (!now.isSolvedFor(edits.wishesProperty().get()) && waiting == null) {
+              // The line-up that follows wipes the message away; it comes again after it.
+              waiting = refusal;
+            }
+            notice.set(refusal);
           } else if (failure == WorkRunner.Failure.BROKEN) {
             failed(failure, sentence);
           } else if (!outdated) {
