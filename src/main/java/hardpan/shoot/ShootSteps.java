@@ -250,6 +250,25 @@ public final class ShootSteps {
   }
 
   /**
+   * Keeps a shoot in the shoot file, so that the window can show it from there; does nothing
+   * without one. A shoot that was not lined up is kept only where nothing better is.
+   *
+   * @param roots the folders and files it was found in
+   * @param wishes what it was lined up with; null if it was not
+   */
+  public void keep(Shoot shoot, List<Path> roots, @Nullable Wishes wishes) {
+    if (shootFile == null) {
+      return;
+    }
+    List<Path> whole = roots.stream().map(root -> root.toAbsolutePath().normalize()).toList();
+    if (wishes != null) {
+      shootFile.keep(KeptShoot.of(shoot, whole, wishes));
+    } else if (shootFile.shoot().isEmpty()) {
+      shootFile.keep(KeptShoot.notLinedUp(shoot, whole));
+    }
+  }
+
+  /**
    * What a person decides now, over what was decided before and is kept in the shoot file; all of
    * it is kept there.
    *

@@ -6,12 +6,16 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import hardpan.base.Monitor;
 import hardpan.desk.model.Notice;
 import hardpan.desk.model.SourceRow;
+import hardpan.media.ReaderChoice;
 import hardpan.report.LaneReport;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
 import hardpan.shoot.PlaceBy;
+import hardpan.shoot.ShootFile;
+import hardpan.shoot.ShootSession;
 import hardpan.shoot.Wishes;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
@@ -249,6 +253,46 @@ class DeskWindowTest {
     ui.click("recent-0");
     ui.awaitShoot();
     assertEquals("put by hand at 0:12.000", clipPlace());
+  }
+
+  @Test
+  void aSavedShootIsOpenedByItselfAndFromTheListAgain() throws Exception {
+    Path media = shoot();
+    Path saved = folder.resolve("brandal.hardpan");
+    try (ShootFile made = ShootFile.create(saved)) {
+      assertTrue(made.trouble().isEmpty());
+    }
+    ui.dialogs.folder = saved;
+    ui.onUi(
+        () -> {
+          ui.model().chooseSavedShoot();
+          return true;
+        });
+    ui.awaitNotice();
+    String refused = ui.find("message", Label.class).getText();
+    assertTrue(refused.contains("does not say which folders"), refused);
+    ui.picture("saved-refused");
+    try (ShootSession session = ShootSession.open(List.of(media), saved, ReaderChoice.BEST)) {
+      session.read(Wishes.NONE, Monitor.SILENT);
+    }
+    ui.onUi(
+        () -> {
+          ui.model().open(List.of(saved));
+          return true;
+        });
+    ui.awaitShoot();
+    assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
+    assertEquals("placed at 0:08.000", clipPlace());
+    assertEquals(
+        folder.resolve("brandal-handover").toString(),
+        ui.find("target", TextField.class).getText());
+    ui.close();
+
+    ui = new UiDriver(folder.resolve("data"));
+    ui.click("recent-0");
+    ui.awaitShoot();
+    assertEquals("placed at 0:08.000", clipPlace());
+    assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
   }
 
   @Test

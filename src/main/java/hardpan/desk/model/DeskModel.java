@@ -190,6 +190,13 @@ public final class DeskModel {
     }
   }
 
+  /** Asks for a saved shoot and shows it. */
+  public void chooseSavedShoot() {
+    if (!runner.isWorking()) {
+      dialogs.chooseSavedShoot(Texts.of("choose.saved")).ifPresent(file -> open(List.of(file)));
+    }
+  }
+
   /**
    * Shows a shoot in place of what is on show: at once as it was kept on an earlier day, else when
    * it has been read. Does nothing while work goes on.
