@@ -246,7 +246,7 @@ public record ClockModel(
             new Flag(
                 channel.index(),
                 finding.severity(),
-                FindingWords.of(finding.code()),
+                LaneDamage.said(finding),
                 stretches(finding.spans(), start, stretch)));
       }
       String tooHot = Texts.of("finding.line-level");
@@ -268,7 +268,8 @@ public record ClockModel(
   }
 
   private static boolean says(List<Flag> flags, int channel, String words) {
-    return flags.stream().anyMatch(flag -> flag.channel() == channel && flag.words().equals(words));
+    return flags.stream()
+        .anyMatch(flag -> flag.channel() == channel && flag.words().startsWith(words));
   }
 
   private static List<Flag.Stretch> stretches(
