@@ -16,7 +16,10 @@ import picocli.CommandLine.Parameters;
 final class DeskCommand implements Callable<Integer> {
   private final Terminal terminal;
 
-  @Parameters(arity = "0..*", paramLabel = "PATH", description = "Folders and files to read.")
+  @Parameters(
+      arity = "0..*",
+      paramLabel = "PATH",
+      description = "Folders and files to read, or one saved shoot (.hardpan).")
   private List<Path> paths = List.of();
 
   DeskCommand(Terminal terminal) {

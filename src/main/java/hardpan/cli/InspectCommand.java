@@ -1,5 +1,6 @@
 package hardpan.cli;
 
+import hardpan.shoot.Shoot;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -21,6 +22,11 @@ final class InspectCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     Job job = new Job(terminal, options);
-    return job.run(steps -> job.print(steps.read(steps.find(options.paths, job.devices()))));
+    return job.run(
+        steps -> {
+          Shoot read = steps.read(steps.find(options.paths, job.devices()));
+          steps.keep(read, options.paths, null);
+          return job.print(read);
+        });
   }
 }

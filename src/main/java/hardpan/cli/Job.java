@@ -16,6 +16,7 @@ import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootException;
 import hardpan.shoot.ShootFile;
 import hardpan.shoot.ShootSteps;
+import hardpan.shoot.Wishes;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.OffsetDateTime;
@@ -85,6 +86,15 @@ final class Job {
       }
     }
     return roots;
+  }
+
+  /**
+   * Keeps a lined-up shoot for the window. A reference that was only given on the command line is
+   * not kept as a wish, so what was lined up to it counts as not lined up there.
+   */
+  void keep(ShootSteps steps, Shoot placed, @Nullable Path reference, Wishes wishes) {
+    Wishes used = reference == null ? wishes : wishes.withReference(placed.referencePath());
+    steps.keep(placed, roots(reference), used);
   }
 
   /** What the person says about devices. */

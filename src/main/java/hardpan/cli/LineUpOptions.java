@@ -4,6 +4,7 @@ import hardpan.shoot.DeviceRules;
 import hardpan.shoot.PlaceBy;
 import hardpan.shoot.Wishes;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.TypeConversionException;
@@ -33,16 +34,16 @@ final class LineUpOptions {
   @Option(
       names = "--place",
       paramLabel = "HOW",
-      defaultValue = "sound",
       converter = PlaceByConverter.class,
       description =
           "sound: what is heard coincides; picture: what is seen does, where it was measured how"
-              + " long the sound needed to reach a camera. Default: sound.")
-  PlaceBy placeBy = PlaceBy.SOUND;
+              + " long the sound needed to reach a camera. Without it as the --shoot file keeps it,"
+              + " else sound.")
+  private @Nullable PlaceBy placeBy;
 
   /** With what is said about devices. */
   Wishes wishes(DeviceRules devices) {
-    return new Wishes(pins, excluded, devices);
+    return new Wishes(pins, excluded, devices).withPlaceBy(placeBy);
   }
 
   /** Takes the words in small letters. */

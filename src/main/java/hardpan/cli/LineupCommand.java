@@ -44,7 +44,9 @@ final class LineupCommand implements Callable<Integer> {
           ShootSteps.checkReference(found, reference);
           given.check(found);
           Wishes wishes = steps.wishes(given);
-          return job.print(steps.lineUp(steps.read(found), reference, wishes, lineUp.placeBy));
+          Shoot placed = steps.lineUp(steps.read(found), reference, wishes);
+          job.keep(steps, placed, reference, wishes);
+          return job.print(placed);
         });
   }
 }

@@ -51,6 +51,9 @@ final class DeskMenus {
 
   private Menu shoot(Pages pages) {
     MenuItem open = item("menu.open", KeyCode.O, KeyCombination.SHORTCUT_DOWN, model::chooseShoot);
+    MenuItem saved = new MenuItem(Texts.of("menu.saved"));
+    saved.setOnAction(event -> model.chooseSavedShoot());
+    saved.setId("open-saved");
     Menu recent = new Menu(Texts.of("menu.recent"));
     model.recentProperty().addListener((property, before, now) -> fill(recent, now));
     fill(recent, model.recentProperty().get());
@@ -59,13 +62,20 @@ final class DeskMenus {
         item("menu.handover", KeyCode.H, KeyCombination.SHORTCUT_DOWN, model::handOver);
     MenuItem close = item("menu.close", KeyCode.W, KeyCombination.SHORTCUT_DOWN, pages::close);
     write.disableProperty().bind(model.workingProperty().or(model.goneProperty()));
-    for (MenuItem item : List.of(open, recent, again)) {
+    for (MenuItem item : List.of(open, saved, recent, again)) {
       item.disableProperty().bind(model.workingProperty());
     }
     Menu menu = new Menu(Texts.of("menu.shoot"));
     menu.getItems()
         .addAll(
-            open, recent, again, new SeparatorMenuItem(), write, new SeparatorMenuItem(), close);
+            open,
+            saved,
+            recent,
+            again,
+            new SeparatorMenuItem(),
+            write,
+            new SeparatorMenuItem(),
+            close);
     return menu;
   }
 

@@ -174,6 +174,16 @@ final class DeskWindow implements DeskMenus.Pages {
     leftAsideList.setPrefRowCount(5);
     leftAsideList.setMinHeight(TextArea.USE_PREF_SIZE);
     LaneForm.present(leftAsideList, false);
+    leftAsideList.addEventFilter(
+        KeyEvent.KEY_PRESSED,
+        event -> {
+          // While work goes on, Escape stops that.
+          if (event.getCode() == KeyCode.ESCAPE && !model.workingProperty().get()) {
+            leftAside.setSelected(false);
+            leftAside.requestFocus();
+            event.consume();
+          }
+        });
     leftAside
         .selectedProperty()
         .addListener((property, before, now) -> LaneForm.present(leftAsideList, now));

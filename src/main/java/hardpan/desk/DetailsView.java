@@ -2,6 +2,7 @@ package hardpan.desk;
 
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.DetailLine;
+import hardpan.desk.model.LineUpChoices;
 import hardpan.desk.model.Listen;
 import hardpan.desk.model.Pictures;
 import hardpan.desk.model.PlaceByHand;
@@ -74,7 +75,11 @@ final class DetailsView {
     pictureScroll.setAccessibleText(Texts.of("pictures.spoken"));
     page("details-pictures", "details.page.pictures", pictureScroll);
     pictures.wantedProperty().bind(pictureScroll.visibleProperty());
-    ScrollPane placeScroll = new ScrollPane(new PlaceView(place, listen, model.cursor()).root());
+    ScrollPane placeScroll =
+        new ScrollPane(
+            new VBox(
+                new PlaceView(place, listen, model.cursor()).root(),
+                new BelongingView(new LineUpChoices(model)).root()));
     placeScroll.setId("place-scroll");
     placeScroll.setAccessibleText(Texts.of("place.spoken"));
     page("details-place", "details.page.place", placeScroll);

@@ -12,6 +12,7 @@ import javafx.scene.control.ButtonBar.ButtonData;
 import javafx.scene.control.ButtonType;
 import javafx.scene.layout.Region;
 import javafx.stage.DirectoryChooser;
+import javafx.stage.FileChooser;
 import javafx.stage.Stage;
 import org.jspecify.annotations.Nullable;
 
@@ -40,6 +41,24 @@ final class FxDialogs implements Dialogs {
       chooser.setInitialDirectory(lastFolder);
     }
     File chosen = chooser.showDialog(owner);
+    if (chosen == null) {
+      return Optional.empty();
+    }
+    lastFolder = chosen.getParentFile();
+    return Optional.of(chosen.toPath());
+  }
+
+  @Override
+  public Optional<Path> chooseSavedShoot(String title) {
+    FileChooser chooser = new FileChooser();
+    chooser.setTitle(title);
+    chooser
+        .getExtensionFilters()
+        .setAll(new FileChooser.ExtensionFilter(Texts.of("choose.saved.kind"), "*.hardpan"));
+    if (lastFolder != null && lastFolder.isDirectory()) {
+      chooser.setInitialDirectory(lastFolder);
+    }
+    File chosen = chooser.showOpenDialog(owner);
     if (chosen == null) {
       return Optional.empty();
     }

@@ -3,6 +3,7 @@ package hardpan.desk;
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.LaneRow;
 import hardpan.desk.model.LanesModel;
+import hardpan.desk.model.LineUpChoices;
 import hardpan.desk.model.Mark;
 import hardpan.desk.model.Texts;
 import java.util.List;
@@ -53,7 +54,12 @@ final class LanesView {
     VBox.setVgrow(table, Priority.ALWAYS);
     VBox left = new VBox(title, summary, table);
     left.getStyleClass().add("hp-pane");
-    ScrollPane scroll = new ScrollPane(new VBox(form.root(), new FilesForm(lanes).root()));
+    ScrollPane scroll =
+        new ScrollPane(
+            new VBox(
+                form.root(),
+                new FilesForm(lanes).root(),
+                new LineUpForm(new LineUpChoices(model)).root()));
     scroll.setFitToWidth(true);
     scroll.setFocusTraversable(false);
     scroll.getStyleClass().add("hp-bare");

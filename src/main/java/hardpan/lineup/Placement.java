@@ -15,8 +15,8 @@ import org.jspecify.annotations.Nullable;
  * @param residualMs scatter of the windows about the line in milliseconds; null if unplaced
  * @param overlapSeconds how long source and reference run together; null if unplaced
  * @param channel the source's channel that the place was measured with; null if unplaced
- * @param referenceChannel the reference's channel it was measured against; null if unplaced, pinned
- *     or placed through another source
+ * @param referenceChannel the reference's channel it was measured against; null if unplaced or
+ *     placed through another source; of a pinned source the one its own sound was found with
  * @param why one sentence: the evidence, or the reason for the refusal
  * @param windows the measured points, for the residual picture
  * @param via ids of the sources it was placed through, nearest first; empty if directly
@@ -243,6 +243,20 @@ public record Placement(
   /** Whether a person left the source out; no other refusal is quite sure. */
   public boolean isLeftOut() {
     return state == State.UNPLACED && confidence == 1;
+  }
+
+  /** A person's place this close to what the sound says is the same place, set more finely. */
+  private static final double SAME_PLACE_SECONDS = 0.02;
+
+  /** Whether its sound was found at this place: always, unless a person put it elsewhere. */
+  public boolean isHeardHere() {
+    if (!isPinned()) {
+      return offsetSeconds != null;
+    }
+    List<Double> says = otherOffsetsSeconds();
+    return offsetSeconds != null
+        && !says.isEmpty()
+        && Math.abs(says.get(0) - offsetSeconds) <= SAME_PLACE_SECONDS;
   }
 
   /** Whether a person gave the place. */

@@ -366,7 +366,7 @@ public final class ShootSolver {
             own.residualMs(),
             overlap(node, clock, node(referenceId), Clock.REFERENCE),
             own.channel(),
-            null,
+            own.referenceChannel(),
             Placement.PINNED + words + ".",
             List.of(),
             List.of());

@@ -72,21 +72,19 @@ public final class Sentences {
         + ".";
   }
 
-  /** What a source is: {@code 30 min clip, mov, pcm_s16le, 48000 Hz, 16 bits, 2 channels}. */
+  /** What a source is: {@code 30 min clip, mov, PCM 16 bit, 48000 Hz, 2 channels}. */
   public static String factsSentence(SourceReport source) {
     List<String> parts = new ArrayList<>();
     parts.add(Figures.length(source.durationSeconds()) + " " + source.kind().word());
     if (source.container() != null) {
       parts.add(source.container());
     }
-    if (source.codec() != null) {
-      parts.add(source.codec());
+    String sound = CodecWords.of(source.codec(), source.bitsPerSample());
+    if (sound != null) {
+      parts.add(sound);
     }
     if (source.sampleRateHz() != null) {
       parts.add(source.sampleRateHz() + " Hz");
-    }
-    if (source.bitsPerSample() != null) {
-      parts.add(source.bitsPerSample() + " bits");
     }
     if (source.channelCount() != null) {
       parts.add(Figures.count(source.channelCount(), "channel", "channels"));

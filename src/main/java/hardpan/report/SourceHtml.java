@@ -74,13 +74,13 @@ final class SourceHtml {
     html.append("<dl class=\"facts\">");
     fact(html, "Kind", source.kind().word());
     fact(html, "Length", Figures.length(source.durationSeconds()));
-    fact(html, "File", joined(source.container(), source.codec()));
+    fact(html, "File", source.container());
     fact(
         html,
         "Sound",
         joined(
+            CodecWords.of(source.codec(), source.bitsPerSample()),
             source.sampleRateHz() == null ? null : source.sampleRateHz() + " Hz",
-            source.bitsPerSample() == null ? null : source.bitsPerSample() + " bits",
             source.channelCount() == null
                 ? null
                 : Figures.count(source.channelCount(), "channel", "channels")));

@@ -15,6 +15,9 @@ import java.util.TreeMap;
  * @param lineUpKey {@link Wishes#lineUpKey} of what was decided when it was lined up
  */
 record KeptShoot(Shoot shoot, List<Path> roots, Map<String, SourceMark> marks, String lineUpKey) {
+  /** No decisions have this key. */
+  private static final String NOT_LINED_UP = "not lined up";
+
   KeptShoot {
     roots = List.copyOf(roots);
     marks = Map.copyOf(marks);
@@ -23,6 +26,11 @@ record KeptShoot(Shoot shoot, List<Path> roots, Map<String, SourceMark> marks, S
   /** Of a shoot that has just been lined up. */
   static KeptShoot of(Shoot shoot, List<Path> roots, Wishes wishes) {
     return new KeptShoot(shoot, roots, marks(shoot), wishes.lineUpKey());
+  }
+
+  /** Of a shoot that was read and not lined up. */
+  static KeptShoot notLinedUp(Shoot shoot, List<Path> roots) {
+    return new KeptShoot(shoot, roots, marks(shoot), NOT_LINED_UP);
   }
 
   /** What the sources are recognised by now. */

@@ -3,11 +3,13 @@ package hardpan.shoot;
 import hardpan.base.MediaException;
 import hardpan.media.SourceFacts;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
@@ -56,6 +58,23 @@ final class KeptShootStore {
     } catch (Carried e) {
       throw e.failure;
     }
+  }
+
+  /**
+   * The folders and files of the kept shoot, whatever version measured it; empty if none is kept or
+   * it does not read back whole.
+   */
+  List<Path> roots() throws SQLException {
+    try (Statement query = connection.createStatement();
+        ResultSet rows = query.executeQuery("SELECT record, record_check FROM outcome")) {
+      while (rows.next()) {
+        String record = rows.getString(1);
+        if (rows.getLong(2) == check(record)) {
+          return KeptShootText.roots(record);
+        }
+      }
+    }
+    return List.of();
   }
 
   private @Nullable Overview waveform(String path, SourceMark mark, SourceFacts facts) {

@@ -1,6 +1,7 @@
 package hardpan.shoot;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.MapperFeature;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import hardpan.base.MalformedMediaException;
@@ -99,6 +100,22 @@ final class KeptShootText {
       return whole == null ? Optional.empty() : Optional.ofNullable(shoot(whole, waveforms));
     } catch (JsonProcessingException | InvalidPathException e) {
       return Optional.empty();
+    }
+  }
+
+  /** The folders and files alone, which every version writes alike; empty if they are not there. */
+  static List<Path> roots(String text) {
+    List<Path> roots = new ArrayList<>();
+    if (text.length() > AnalysisText.MOST_CHARACTERS) {
+      return roots;
+    }
+    try {
+      for (JsonNode root : MAPPER.readTree(text).path("roots")) {
+        roots.add(Path.of(root.asText()));
+      }
+      return roots;
+    } catch (JsonProcessingException | InvalidPathException e) {
+      return List.of();
     }
   }
 

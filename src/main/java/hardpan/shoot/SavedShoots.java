@@ -4,20 +4,27 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.DirectoryIteratorException;
+import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
+import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.DateTimeException;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Set;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -26,7 +33,19 @@ import org.jspecify.annotations.Nullable;
  */
 public final class SavedShoots {
   private static final int MOST_RECENT = 12;
+  private static final int MOST_LISTED = 400;
   private static final int MOST_BYTES = 1 << 20;
+
+  /** What ends the name of a saved shoot. */
+  private static final String ENDING = ".hardpan";
+
+  /** Names that {@link #fileFor} makes; nothing else is ever removed. */
+  private static final Pattern OWN_NAME = Pattern.compile(".+-[0-9a-f]{16}\\.hardpan");
+
+  /** How much is kept of what nobody opened lately. */
+  static final Bounds USUAL =
+      new Bounds(Duration.ofDays(30), Duration.ofDays(365), 100, 10_000_000_000L);
+
   private static final int NAME_LETTERS = 40;
   private static final ObjectMapper MAPPER = AnalysisText.mapper();
 
@@ -59,6 +78,16 @@ public final class SavedShoots {
       return !roots.stream().allMatch(Files::exists);
     }
   }
+
+  /**
+   * How much is kept.
+   *
+   * @param untouched what was worked on within this time always stays
+   * @param missing a shoot whose folders are not there goes when nobody opened it for this time
+   * @param mostShoots of more than so many the oldest go
+   * @param mostBytes of more than so much in all the oldest go
+   */
+  record Bounds(Duration untouched, Duration missing, int mostShoots, long mostBytes) {}
 
   private record Entry(String name, List<String> roots, String when) {}
 
@@ -141,12 +170,113 @@ public final class SavedShoots {
     }
   }
 
+  /** Whether these are one saved shoot, by the end of its name, and not folders of clips. */
+  public static boolean isSavedShoot(List<Path> paths) {
+    return paths.size() == 1 && isSavedShoot(paths.get(0));
+  }
+
+  /** Whether a path is that of a saved shoot, by the end of its name. */
+  public static boolean isSavedShoot(Path path) {
+    Path name = path.getFileName();
+    return name != null
+        && name.toString().toLowerCase(Locale.ROOT).endsWith(ENDING)
+        && !Files.isDirectory(path);
+  }
+
+  /** A saved shoot in the folder. */
+  private record Kept(Path file, Instant when, boolean missing, long bytes) {}
+
+  /**
+   * Removes saved shoots that nobody has opened for long: those whose folders are gone, and the
+   * oldest of too many. Only files of this class's own naming in the folder itself are removed,
+   * with the log that belongs to each; trouble with one leaves it there.
+   *
+   * @param now the time
+   * @param open the shoot that is worked on, which stays
+   */
+  public void tidy(Instant now, List<Path> open) {
+    tidy(now, fileFor(open), USUAL);
+  }
+
+  void tidy(Instant now, Path open, Bounds bounds) {
+    List<Recent> listed = listed();
+    List<Kept> kept = new ArrayList<>();
+    try (DirectoryStream<Path> files = Files.newDirectoryStream(folder, "*" + ENDING)) {
+      for (Path file : files) {
+        if (isOwn(file)) {
+          kept.add(kept(file, listed));
+        }
+      }
+    } catch (IOException | DirectoryIteratorException e) {
+      return;
+    }
+    kept.sort(Comparator.comparing(Kept::when).reversed());
+    Set<Path> gone = new HashSet<>();
+    int count = 0;
+    long bytes = 0;
+    for (Kept one : kept) {
+      count++;
+      bytes += one.bytes();
+      boolean stays = one.file().equals(open) || one.when().isAfter(now.minus(bounds.untouched()));
+      boolean lost = one.missing() && one.when().isBefore(now.minus(bounds.missing()));
+      if (!stays && (lost || count > bounds.mostShoots() || bytes > bounds.mostBytes())) {
+        if (remove(one.file())) {
+          gone.add(one.file());
+          count--;
+          bytes -= one.bytes();
+        }
+      }
+    }
+    if (!gone.isEmpty()) {
+      write(listed.stream().filter(one -> !gone.contains(fileFor(one.roots()))).toList());
+    }
+  }
+
+  private static boolean isOwn(Path file) {
+    Path name = file.getFileName();
+    return name != null
+        && OWN_NAME.matcher(name.toString()).matches()
+        && Files.isRegularFile(file, LinkOption.NOFOLLOW_LINKS);
+  }
+
+  /** When it was opened last: by the list, or by the file's own time where the list is silent. */
+  private Kept kept(Path file, List<Recent> listed) throws IOException {
+    Instant when = Files.getLastModifiedTime(file).toInstant();
+    boolean missing = false;
+    for (Recent one : listed) {
+      if (fileFor(one.roots()).equals(file)) {
+        missing = one.isMissing();
+        when = one.when().isAfter(when) ? one.when() : when;
+      }
+    }
+    Path log = ShootFileOpener.log(file);
+    long more = Files.isRegularFile(log) ? Files.size(log) : 0;
+    return new Kept(file, when, missing, Files.size(file) + more);
+  }
+
+  private static boolean remove(Path file) {
+    try {
+      Files.delete(file);
+      // The log means nothing without its file; first it would, for whoever stops in between.
+      Files.deleteIfExists(ShootFileOpener.log(file));
+      return true;
+    } catch (IOException e) {
+      return false;
+    }
+  }
+
   private Path list() {
     return folder.resolve("recent.json");
   }
 
   /** The shoots worked on last, the latest first. */
   public List<Recent> recent() {
+    List<Recent> all = listed();
+    return List.copyOf(all.subList(0, Math.min(MOST_RECENT, all.size())));
+  }
+
+  /** All of which it is known when they were opened, the latest first. */
+  private List<Recent> listed() {
     List<Recent> recent = new ArrayList<>();
     try {
       if (!Files.isRegularFile(list()) || Files.size(list()) > MOST_BYTES) {
@@ -170,17 +300,25 @@ public final class SavedShoots {
 
   /** Notes that a shoot was opened. */
   public void opened(Recent shoot) {
-    List<Recent> all = new ArrayList<>(recent());
+    List<Recent> all = new ArrayList<>(listed());
     all.removeIf(other -> fileFor(other.roots()).equals(fileFor(shoot.roots())));
     all.add(0, shoot);
-    write(all.subList(0, Math.min(MOST_RECENT, all.size())));
+    write(all.subList(0, Math.min(MOST_LISTED, all.size())));
   }
 
   /** Takes a shoot off the list; what is kept of it stays. */
   public void forget(Recent shoot) {
-    List<Recent> all = new ArrayList<>(recent());
+    List<Recent> all = new ArrayList<>(listed());
     all.removeIf(other -> other.roots().equals(shoot.roots()));
     write(all);
+  }
+
+  /** As many of the latest as can be read back. */
+  private static String text(List<Entry> entries) throws JsonProcessingException {
+    String text = MAPPER.writeValueAsString(entries);
+    return text.getBytes(StandardCharsets.UTF_8).length <= MOST_BYTES || entries.isEmpty()
+        ? text
+        : text(entries.subList(0, entries.size() / 2));
   }
 
   private void write(List<Recent> all) {
@@ -199,7 +337,7 @@ public final class SavedShoots {
       Files.createDirectories(folder);
       Path draft = Files.createTempFile(folder, "recent", ".draft");
       try {
-        Files.writeString(draft, MAPPER.writeValueAsString(entries), StandardCharsets.UTF_8);
+        Files.writeString(draft, text(entries), StandardCharsets.UTF_8);
         Files.move(
             draft, list(), StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
       } finally {

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.List;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
@@ -127,6 +128,11 @@ public final class ShootFile implements AutoCloseable {
   /** The shoot as it was last lined up, if it is kept and reads back whole. */
   synchronized Optional<KeptShoot> shoot() {
     return asked(outcome::read, Optional.empty());
+  }
+
+  /** The folders and files it was made from; empty if it does not know them. */
+  synchronized List<Path> roots() {
+    return asked(outcome::roots, List.of());
   }
 
   /** Keeps a lined-up shoot in the place of the older one. */

@@ -175,7 +175,8 @@ final class ShootFileOpener {
     }
   }
 
-  private static Path log(Path file) {
+  /** The log that belongs to a file. */
+  static Path log(Path file) {
     return Path.of(file + "-wal");
   }
 

@@ -49,11 +49,10 @@ final class ShootLineUp {
    *
    * @param wanted the reference the person wants, or null for the longest good recording
    * @param wishes what the person decides
-   * @param placeBy what shall coincide
    * @throws ShootException if the wanted reference is not there or cannot be read, or a pin cannot
    *     be kept to
    */
-  Shoot run(@Nullable Path wanted, Wishes wishes, PlaceBy placeBy) throws ShootException {
+  Shoot run(@Nullable Path wanted, Wishes wishes) throws ShootException {
     List<RunPiece> pieces = new ArrayList<>();
     List<String> leftOut = new ArrayList<>();
     for (Run run : shoot.allRuns()) {
@@ -73,7 +72,7 @@ final class ShootLineUp {
     List<ShootSource> placed = measured(placed(pieces, leftOut, reference, solved), reference);
     // What was cut off is measured where the sounds agree; only then may places follow the picture.
     Map<String, Placement> shown =
-        placeBy == PlaceBy.PICTURE ? byPicture(pieces, solved, pins.keySet()) : solved;
+        wishes.placing() == PlaceBy.PICTURE ? byPicture(pieces, solved, pins.keySet()) : solved;
     List<ShootSource> sources = new ArrayList<>();
     for (ShootSource source : placed(pieces, leftOut, reference, shown)) {
       Placement placement = source.placement();

@@ -21,6 +21,9 @@ import org.jspecify.annotations.Nullable;
  * threads.
  */
 public final class ShootSession implements AutoCloseable {
+  private static final String OTHERWISE =
+      " Open the folder of the clips instead; nothing in it depends on this file.";
+
   private final List<Path> roots;
   private final ReaderChoice choice;
   private final @Nullable ShootFile file;
@@ -62,6 +65,35 @@ public final class ShootSession implements AutoCloseable {
     } catch (ShootException e) {
       return new ShootSession(roots, choice, null, "Nothing is kept: " + e.sentence());
     }
+  }
+
+  /**
+   * Begins with a saved shoot that knows its folders itself; everything is kept there.
+   *
+   * @param path the saved shoot
+   * @throws ShootException if it is missing, damaged, no saved shoot, from a newer Hardpan or in
+   *     use, or does not say which folders it is of; it stays as it is
+   */
+  public static ShootSession openSaved(Path path, ReaderChoice choice) throws ShootException {
+    ShootFile file;
+    try {
+      file = ShootFile.open(path);
+    } catch (ShootException e) {
+      throw new ShootException(e.reason(), e.sentence() + OTHERWISE, e);
+    }
+    List<Path> roots = file.roots();
+    if (roots.isEmpty()) {
+      file.close();
+      throw new ShootException(
+          ShootException.Reason.REQUEST,
+          path + " does not say which folders it is of." + OTHERWISE);
+    }
+    return new ShootSession(roots, choice, file, null);
+  }
+
+  /** Its folders and files. */
+  public List<Path> roots() {
+    return roots;
   }
 
   /** Why nothing or nothing more is kept, one sentence, if so. */

@@ -250,6 +250,25 @@ public final class ShootSteps {
   }
 
   /**
+   * Keeps a shoot in the shoot file, so that the window can show it from there; does nothing
+   * without one. A shoot that was not lined up is kept only where nothing better is.
+   *
+   * @param roots the folders and files it was found in
+   * @param wishes what it was lined up with; null if it was not
+   */
+  public void keep(Shoot shoot, List<Path> roots, @Nullable Wishes wishes) {
+    if (shootFile == null) {
+      return;
+    }
+    List<Path> whole = roots.stream().map(root -> root.toAbsolutePath().normalize()).toList();
+    if (wishes != null) {
+      shootFile.keep(KeptShoot.of(shoot, whole, wishes));
+    } else if (shootFile.shoot().isEmpty()) {
+      shootFile.keep(KeptShoot.notLinedUp(shoot, whole));
+    }
+  }
+
+  /**
    * What a person decides now, over what was decided before and is kept in the shoot file; all of
    * it is kept there.
    *
@@ -284,21 +303,7 @@ public final class ShootSteps {
    *     be kept to
    */
   public Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes) throws ShootException {
-    return lineUp(shoot, wanted, wishes, PlaceBy.SOUND);
-  }
-
-  /**
-   * Chooses the reference and lines everything up to it.
-   *
-   * @param wanted the reference the person wants, or null for the longest good recording
-   * @param wishes what the person decides; what fits no source does not matter
-   * @param placeBy what shall coincide
-   * @throws ShootException if the wanted reference is not there or cannot be read, or a wish cannot
-   *     be kept to
-   */
-  public Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes, PlaceBy placeBy)
-      throws ShootException {
-    return lineUp(shoot, wanted, wishes, placeBy, new KnownPlaces());
+    return lineUp(shoot, wanted, wishes, new KnownPlaces());
   }
 
   /**
@@ -308,16 +313,10 @@ public final class ShootSteps {
    */
   Shoot lineUp(Shoot shoot, @Nullable Path wanted, Wishes wishes, KnownPlaces known)
       throws ShootException {
-    return lineUp(shoot, wanted, wishes, PlaceBy.SOUND, known);
-  }
-
-  private Shoot lineUp(
-      Shoot shoot, @Nullable Path wanted, Wishes wishes, PlaceBy placeBy, KnownPlaces known)
-      throws ShootException {
     Wishes fitting = wishes.about(shoot);
     String kept = fitting.reference();
     Path reference = wanted == null && kept != null ? Path.of(kept) : wanted;
-    return new ShootLineUp(shoot, choice, scratch, monitor, known).run(reference, fitting, placeBy);
+    return new ShootLineUp(shoot, choice, scratch, monitor, known).run(reference, fitting);
   }
 
   private <T, R> List<R> work(

@@ -141,6 +141,7 @@ final class StandIns {
             && analysis != null
             && placement.state() == Placement.State.PLACED
             && placement.via().isEmpty()
+            && placement.isHeardHere()
             && hearsTheSame(analysis, placement, channel)
         ? placement.referenceChannel()
         : null;
@@ -177,6 +178,7 @@ final class StandIns {
             placement != null
                 && placement.state() == Placement.State.PLACED
                 && placement.via().isEmpty()
+                && placement.isHeardHere()
                 && referenceChannel.equals(placement.referenceChannel());
         channel = same && measured != null ? measured : -1;
       }

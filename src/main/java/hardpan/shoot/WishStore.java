@@ -27,6 +27,7 @@ final class WishStore {
   private static final String LANE_WRITTEN = "lane-written";
   private static final String PAIR_MERGED = "pair-merged";
   private static final String FILES = "files";
+  private static final String PLACE = "place";
 
   private final Connection connection;
 
@@ -49,6 +50,7 @@ final class WishStore {
             case EXCLUDE -> wishes = wishes.withExcluded(subject);
             case DEVICE -> rules.add(new DeviceRules.Rule(value, subject));
             case REFERENCE -> wishes = wishes.withReference(subject);
+            case PLACE -> wishes = wishes.withPlaceBy(PlaceBy.valueOf(value));
             case PAIR_MERGED ->
                 wishes =
                     wishes.withLanes(
@@ -126,6 +128,7 @@ final class WishStore {
     if (reference != null) {
       rows.add(row(REFERENCE, reference, ""));
     }
+    add(rows, PLACE, "", wishes.placeBy());
     for (LaneChoices.Channel choice : wishes.lanes().channels()) {
       String subject = choice.source() + ":" + (choice.channel() + 1);
       add(rows, LANE_NAME, subject, choice.name());

@@ -24,6 +24,7 @@ import org.jspecify.annotations.Nullable;
  *     recording
  * @param lanes what is decided about single lanes
  * @param files how the window hands over; commands have options for that
+ * @param placeBy what is made to coincide; null if nothing is said about it, which means the sound
  */
 public record Wishes(
     List<Pin> pins,
@@ -31,13 +32,14 @@ public record Wishes(
     DeviceRules devices,
     @Nullable String reference,
     LaneChoices lanes,
-    Files files) {
+    Files files,
+    @Nullable PlaceBy placeBy) {
   /** Nothing is decided. */
   public static final Wishes NONE = new Wishes(List.of(), List.of(), DeviceRules.NONE);
 
   /** About the line-up alone. */
   public Wishes(List<Pin> pins, List<String> excluded, DeviceRules devices) {
-    this(pins, excluded, devices, null, LaneChoices.NONE, Files.USUAL);
+    this(pins, excluded, devices, null, LaneChoices.NONE, Files.USUAL, null);
   }
 
   /**
@@ -122,7 +124,7 @@ public record Wishes(
   }
 
   private Wishes withPins(List<Pin> next) {
-    return new Wishes(next, excluded, devices, reference, lanes, files);
+    return new Wishes(next, excluded, devices, reference, lanes, files, placeBy);
   }
 
   /** These, with a pattern of sources that are left out. */
@@ -138,7 +140,7 @@ public record Wishes(
   }
 
   private Wishes withAllExcluded(List<String> next) {
-    return new Wishes(pins, next, devices, reference, lanes, files);
+    return new Wishes(pins, next, devices, reference, lanes, files, placeBy);
   }
 
   /** These, with a source or pattern said to come from a device; what was said of it goes. */
@@ -147,22 +149,39 @@ public record Wishes(
     devices.rules().stream()
         .filter(older -> !older.pattern().equals(rule.pattern()))
         .forEach(next::add);
-    return new Wishes(pins, excluded, new DeviceRules(next), reference, lanes, files);
+    return new Wishes(pins, excluded, new DeviceRules(next), reference, lanes, files, placeBy);
+  }
+
+  /** These, without what was said of the device of a source or pattern. */
+  public Wishes withoutDevice(String pattern) {
+    List<DeviceRules.Rule> next =
+        devices.rules().stream().filter(rule -> !rule.pattern().equals(pattern)).toList();
+    return new Wishes(pins, excluded, new DeviceRules(next), reference, lanes, files, placeBy);
   }
 
   /** These, with another reference; null for the longest good recording. */
   public Wishes withReference(@Nullable String path) {
-    return new Wishes(pins, excluded, devices, path, lanes, files);
+    return new Wishes(pins, excluded, devices, path, lanes, files, placeBy);
   }
 
   /** These, with other decisions about lanes. */
   public Wishes withLanes(LaneChoices next) {
-    return new Wishes(pins, excluded, devices, reference, next, files);
+    return new Wishes(pins, excluded, devices, reference, next, files, placeBy);
   }
 
   /** These, with the lanes in other files. */
   public Wishes withFiles(Files next) {
-    return new Wishes(pins, excluded, devices, reference, lanes, next);
+    return new Wishes(pins, excluded, devices, reference, lanes, next, placeBy);
+  }
+
+  /** These, with something else made to coincide; null to say nothing about it. */
+  public Wishes withPlaceBy(@Nullable PlaceBy next) {
+    return new Wishes(pins, excluded, devices, reference, lanes, files, next);
+  }
+
+  /** What is made to coincide: what is heard, unless something else is said. */
+  public PlaceBy placing() {
+    return placeBy == null ? PlaceBy.SOUND : placeBy;
   }
 
   /** Whether others ask the same of the line-up. */
@@ -170,7 +189,8 @@ public record Wishes(
     return pins.equals(other.pins)
         && excluded.equals(other.excluded)
         && devices.equals(other.devices)
-        && Objects.equals(reference, other.reference);
+        && Objects.equals(reference, other.reference)
+        && placing() == other.placing();
   }
 
   /** The given place of a source, if it has one. */
@@ -194,7 +214,9 @@ public record Wishes(
 
   /** Stands for all that the line-up depends on; equal where {@link #hasSameLineUp} says so. */
   String lineUpKey() {
-    return pins + "\n" + excluded + "\n" + devices.rules() + "\n" + reference;
+    // By sound it is as it was before there was a choice, so that what was kept then still fits.
+    String place = placing() == PlaceBy.SOUND ? "" : "\n" + placing();
+    return pins + "\n" + excluded + "\n" + devices.rules() + "\n" + reference + place;
   }
 
   /** These wishes, and older ones as far as they do not contradict. */
@@ -219,7 +241,8 @@ public record Wishes(
         new DeviceRules(rules),
         reference == null ? older.reference : reference,
         lanes.over(older.lanes),
-        files.equals(Files.USUAL) ? older.files : files);
+        files.equals(Files.USUAL) ? older.files : files,
+        placeBy == null ? older.placeBy : placeBy);
   }
 
   /**
@@ -280,7 +303,8 @@ public record Wishes(
             ? reference
             : null,
         lanes,
-        files);
+        files,
+        placeBy);
   }
 
   private static boolean isEndOf(String path, String end) {

@@ -80,6 +80,22 @@ class ShootOptionTest {
   }
 
   @Test
+  void whatClipsFitByIsKeptUntilSomethingElseIsSaid() throws Exception {
+    Path supper = ShootSamples.harvestSupper(folder.resolve("supper"));
+    Path kept = folder.resolve("shoot.hardpan");
+    String unknown = "How long the sound needed to reach it is not known";
+    CliRun first = CliRun.of("lineup", supper, "--shoot", kept, "--place", "picture", "--json");
+    assertTrue(first.out().contains(unknown), first.out());
+    Path out = folder.resolve("out");
+    CliRun second = CliRun.of("handover", supper, "--shoot", kept, "--out", out, "--json");
+    assertTrue(second.out().contains(unknown), second.out());
+    CliRun third = CliRun.of("lineup", supper, "--shoot", kept, "--place", "sound", "--json");
+    assertFalse(third.out().contains(unknown), third.out());
+    CliRun fourth = CliRun.of("lineup", supper, "--shoot", kept, "--json");
+    assertFalse(fourth.out().contains(unknown), fourth.out());
+  }
+
+  @Test
   void aFileInUseIsNamed() throws Exception {
     Path supper = ShootSamples.harvestSupper(folder.resolve("supper"));
     Path kept = folder.resolve("shoot.hardpan");

@@ -6,10 +6,16 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import hardpan.base.Monitor;
 import hardpan.desk.model.Notice;
+import hardpan.desk.model.SourceRow;
+import hardpan.media.ReaderChoice;
 import hardpan.report.LaneReport;
 import hardpan.report.Report;
 import hardpan.report.ReportJson;
+import hardpan.shoot.PlaceBy;
+import hardpan.shoot.ShootFile;
+import hardpan.shoot.ShootSession;
 import hardpan.shoot.Wishes;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
@@ -23,6 +29,7 @@ import java.util.stream.Stream;
 import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.control.Button;
+import javafx.scene.control.ChoiceBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
 import javafx.scene.control.ScrollPane;
@@ -246,6 +253,97 @@ class DeskWindowTest {
     ui.click("recent-0");
     ui.awaitShoot();
     assertEquals("put by hand at 0:12.000", clipPlace());
+  }
+
+  @Test
+  void aSavedShootIsOpenedByItselfAndFromTheListAgain() throws Exception {
+    Path media = shoot();
+    Path saved = folder.resolve("brandal.hardpan");
+    try (ShootFile made = ShootFile.create(saved)) {
+      assertTrue(made.trouble().isEmpty());
+    }
+    ui.dialogs.folder = saved;
+    ui.onUi(
+        () -> {
+          ui.model().chooseSavedShoot();
+          return true;
+        });
+    ui.awaitNotice();
+    String refused = ui.find("message", Label.class).getText();
+    assertTrue(refused.contains("does not say which folders"), refused);
+    ui.picture("saved-refused");
+    try (ShootSession session = ShootSession.open(List.of(media), saved, ReaderChoice.BEST)) {
+      session.read(Wishes.NONE, Monitor.SILENT);
+    }
+    ui.onUi(
+        () -> {
+          ui.model().open(List.of(saved));
+          return true;
+        });
+    ui.awaitShoot();
+    assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
+    assertEquals("placed at 0:08.000", clipPlace());
+    assertEquals(
+        folder.resolve("brandal-handover").toString(),
+        ui.find("target", TextField.class).getText());
+    ui.close();
+
+    ui = new UiDriver(folder.resolve("data"));
+    ui.click("recent-0");
+    ui.awaitShoot();
+    assertEquals("placed at 0:08.000", clipPlace());
+    assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
+  }
+
+  @Test
+  void whatClipsFitByIsDecidedTakenBackAndKept() throws Exception {
+    ui.dialogs.folder = shoot();
+    ui.click("choose");
+    ui.awaitShoot();
+    ui.click("page-lanes");
+    ui.tabTo("place-by");
+    assertEquals(PlaceBy.SOUND, ui.onUi(() -> placeBy().getValue()));
+    String bySound = placeByHelp();
+    assertTrue(bySound.contains("where its sound arrives"), bySound);
+    ui.onUi(
+        () -> {
+          placeBy().setValue(PlaceBy.PICTURE);
+          return true;
+        });
+    ui.awaitShoot();
+    assertTrue(placeByHelp().contains("in the air"), placeByHelp());
+    assertEquals("fit by picture", ui.model().edits().undoWordsProperty().get());
+    String why = ui.onUi(() -> ui.model().shootProperty().get().details(clip()).toString());
+    assertTrue(why.contains("stays placed by its sound"), why);
+    ui.picture("fit-by-light");
+    ui.press(KeyCode.CONTROL, KeyCode.Z);
+    ui.awaitShoot();
+    assertEquals(PlaceBy.SOUND, ui.onUi(() -> placeBy().getValue()));
+    ui.press(KeyCode.CONTROL, KeyCode.Y);
+    ui.awaitShoot();
+    ui.close();
+
+    ui = new UiDriver(folder.resolve("data"));
+    ui.click("recent-0");
+    ui.awaitShoot();
+    ui.click("page-lanes");
+    assertEquals(PlaceBy.PICTURE, ui.onUi(() -> placeBy().getValue()));
+    assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
+    ui.click("dark");
+    ui.picture("fit-by-dark");
+  }
+
+  @SuppressWarnings("unchecked")
+  private ChoiceBox<PlaceBy> placeBy() {
+    return (ChoiceBox<PlaceBy>) ui.stage().getScene().lookup("#place-by");
+  }
+
+  private String placeByHelp() throws Exception {
+    return ui.onUi(() -> ((Label) ui.stage().getScene().lookup("#place-by-help")).getText());
+  }
+
+  private SourceRow clip() {
+    return ui.model().shootProperty().get().rows().get(0);
   }
 
   private String clipPlace() throws Exception {

@@ -173,7 +173,7 @@ class ShootLineUpTest {
     Placement heard = placement(steps.lineUp(read, null), "CAM/far.mov");
     assertEquals(50 - (double) flight / RATE, heard.offsetSeconds(), 1e-4, heard.why());
     assertFalse(heard.notes().byPicture());
-    Shoot byPicture = steps.lineUp(read, null, Wishes.NONE, PlaceBy.PICTURE);
+    Shoot byPicture = steps.lineUp(read, null, Wishes.NONE.withPlaceBy(PlaceBy.PICTURE));
     Placement seen = placement(byPicture, "CAM/far.mov");
     assertEquals(50, seen.offsetSeconds(), 1e-4, seen.why());
     assertTrue(seen.notes().byPicture());

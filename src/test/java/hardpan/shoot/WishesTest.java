@@ -141,6 +141,7 @@ class WishesTest {
             .withDevice(DeviceRules.Rule.parse("A=x"))
             .withDevice(DeviceRules.Rule.parse("B=y"))
             .withLanes(lanes)
+            .withPlaceBy(PlaceBy.PICTURE)
             .withFiles(new Wishes.Files(arrangement, DriftCorrection.OFF));
     try (ShootFile kept = ShootFile.create(file)) {
       kept.keep(wishes);
@@ -152,6 +153,12 @@ class WishesTest {
     }
     assertTrue(wishes.hasSameLineUp(wishes.withLanes(LaneChoices.NONE)));
     assertFalse(wishes.hasSameLineUp(wishes.withReference(null)));
+    assertFalse(wishes.hasSameLineUp(wishes.withPlaceBy(PlaceBy.SOUND)));
+    Wishes bySound = Wishes.NONE.withPlaceBy(PlaceBy.SOUND);
+    assertTrue(Wishes.NONE.hasSameLineUp(bySound));
+    assertEquals(Wishes.NONE.lineUpKey(), bySound.lineUpKey());
+    assertEquals(PlaceBy.SOUND, bySound.over(wishes).placing());
+    assertEquals(PlaceBy.PICTURE, Wishes.NONE.over(wishes).placing());
   }
 
   @Test

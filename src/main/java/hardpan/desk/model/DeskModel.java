@@ -190,6 +190,13 @@ public final class DeskModel {
     }
   }
 
+  /** Asks for a saved shoot and shows it. */
+  public void chooseSavedShoot() {
+    if (!runner.isWorking()) {
+      dialogs.chooseSavedShoot(Texts.of("choose.saved")).ifPresent(file -> open(List.of(file)));
+    }
+  }
+
   /**
    * Shows a shoot in place of what is on show: at once as it was kept on an earlier day, else when
    * it has been read. Does nothing while work goes on.
@@ -370,7 +377,12 @@ public final class DeskModel {
           boolean outdated = now.endTry();
           if (failure == WorkRunner.Failure.REFUSED) {
             edits.refuse(wishes);
-            notice.set(new Notice(Mark.FAULT, sentence, null));
+            Notice refusal = new Notice(Mark.FAULT, sentence, null);
+            if (!now.isSolvedFor(edits.wishesProperty().get()) && waiting == null) {
+              // The line-up that follows wipes the message away; it comes again after it.
+              waiting = refusal;
+            }
+            notice.set(refusal);
           } else if (failure == WorkRunner.Failure.BROKEN) {
             failed(failure, sentence);
           } else if (!outdated) {

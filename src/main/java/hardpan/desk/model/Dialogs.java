@@ -7,6 +7,16 @@ import org.jspecify.annotations.Nullable;
 /** Everything the window has to ask in a window of its own, so that tests can answer. */
 public interface Dialogs {
   /**
+   * Asks for a saved shoot; by default nobody is there to ask.
+   *
+   * @param title what for
+   * @return the file, or nothing if the person thought better of it
+   */
+  default Optional<Path> chooseSavedShoot(String title) {
+    return Optional.empty();
+  }
+
+  /**
    * Asks for a folder.
    *
    * @param title what it is for

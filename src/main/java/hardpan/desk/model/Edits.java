@@ -20,6 +20,9 @@ public final class Edits {
   private final Deque<Step> done = new ArrayDeque<>();
   private final Deque<Step> undone = new ArrayDeque<>();
 
+  /** The last entry as it was before each of the small moves that joined it, the latest first. */
+  private final Deque<Step> joined = new ArrayDeque<>();
+
   /** One entry; {@code moved} is the source of a small move, which the next small one joins. */
   private record Step(Wishes before, Wishes after, String words, @Nullable String moved) {}
 
@@ -42,6 +45,7 @@ public final class Edits {
   public void start(Wishes kept) {
     done.clear();
     undone.clear();
+    joined.clear();
     wishes.set(kept);
     tell();
   }
@@ -73,7 +77,13 @@ public final class Edits {
     Step last = done.peek();
     Wishes before = wishes.get();
     if (moved != null && last != null && moved.equals(last.moved()) && undone.isEmpty()) {
-      before = done.pop().before();
+      before = last.before();
+      joined.push(done.pop());
+      if (joined.size() > MOST_STEPS) {
+        joined.removeLast();
+      }
+    } else {
+      joined.clear();
     }
     done.push(new Step(before, next, words, moved));
     if (done.size() > MOST_STEPS) {
@@ -88,6 +98,7 @@ public final class Edits {
   public void undo() {
     Step step = done.poll();
     if (step != null) {
+      joined.clear();
       undone.push(step);
       wishes.set(step.before());
       tell();
@@ -98,6 +109,7 @@ public final class Edits {
   public void redo() {
     Step step = undone.poll();
     if (step != null) {
+      joined.clear();
       done.push(step);
       wishes.set(step.after());
       tell();
@@ -105,8 +117,8 @@ public final class Edits {
   }
 
   /**
-   * Takes back a decision that cannot be kept to, as if it had not been made. Nothing happens if
-   * something else was decided since.
+   * Takes back a decision that cannot be kept to, as if it had not been made; of small moves that
+   * are taken back together only the last one. Nothing happens if something else was decided since.
    *
    * @param refused what cannot be
    */
@@ -114,7 +126,11 @@ public final class Edits {
     Step step = done.peek();
     if (step != null && refused.equals(wishes.get()) && refused.equals(step.after())) {
       done.pop();
-      wishes.set(step.before());
+      Step earlier = joined.poll();
+      if (earlier != null) {
+        done.push(earlier);
+      }
+      wishes.set(earlier == null ? step.before() : earlier.after());
       tell();
     }
   }

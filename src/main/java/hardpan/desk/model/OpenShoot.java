@@ -16,6 +16,7 @@ import org.jspecify.annotations.Nullable;
  * said to run on another thread belongs to the window's.
  */
 final class OpenShoot {
+  private final List<Path> given;
   private final List<Path> roots;
   private final ShootWork.Session session;
   private final KeptDecisions decisions;
@@ -26,8 +27,9 @@ final class OpenShoot {
   private boolean trying;
   private boolean outdated;
 
-  private OpenShoot(List<Path> roots, ShootWork.Session session) {
-    this.roots = List.copyOf(roots);
+  private OpenShoot(List<Path> given, ShootWork.Session session) {
+    this.given = List.copyOf(given);
+    this.roots = List.copyOf(session.roots(given));
     this.session = session;
     this.decisions = new KeptDecisions(session);
   }
@@ -82,13 +84,14 @@ final class OpenShoot {
     }
   }
 
+  /** Its folders and files. */
   List<Path> roots() {
     return roots;
   }
 
-  /** Whether it is the shoot of these folders and files, in any order. */
+  /** Whether it was opened with these folders and files, in any order. */
   boolean isOf(List<Path> others) {
-    return new HashSet<>(roots).equals(new HashSet<>(others));
+    return new HashSet<>(given).equals(new HashSet<>(others));
   }
 
   KeptDecisions decisions() {

@@ -182,6 +182,8 @@ public final class PlaceByHand {
         if (!heard.isEmpty()) {
           found.putIfAbsent(source.path(), heard.get(0));
         }
+        compared.putIfAbsent(
+            source.path(), new Compared(placement.channel(), placement.referenceChannel()));
       } else if (placement != null && solved != null && wishes.pinOf(first).isEmpty()) {
         found.put(source.path(), solved);
         compared.put(
@@ -212,9 +214,14 @@ public final class PlaceByHand {
         : new OnClock(offset, task.driftPpm(), seconds, true);
   }
 
-  /** With which channels a source found its place, wherever a person put it since. */
+  /**
+   * With which channels a source found its place, wherever a person put it since; where its sound
+   * found none, the channels most likely to be heard together.
+   */
   Compared comparedOf(ShootSource source) {
-    return compared.getOrDefault(source.path(), Compared.UNKNOWN);
+    Compared known = compared.getOrDefault(source.path(), Compared.UNKNOWN);
+    ShownShoot now = desk.shootProperty().get();
+    return now == null ? known : LikelyChannels.fill(now.shoot(), source, known);
   }
 
   /** The whole run that the chosen source belongs to, from the source's own place. */

@@ -30,8 +30,16 @@ public final class ShootJob implements ShootWork {
   }
 
   @Override
-  public Session open(List<Path> roots) {
-    return new Kept(roots, saved);
+  public Session open(List<Path> roots) throws ShootException {
+    if (roots.stream().noneMatch(SavedShoots::isSavedShoot)) {
+      ShootSession session = ShootSession.open(roots, saved.fileFor(roots), ReaderChoice.BEST);
+      saved.tidy(Instant.now(), roots);
+      return new Kept(roots, saved, session);
+    }
+    if (roots.size() > 1) {
+      throw new ShootException(ShootException.Reason.REQUEST, Texts.of("open.saved.alone"));
+    }
+    return new Kept(roots, saved, ShootSession.openSaved(roots.get(0), ReaderChoice.BEST));
   }
 
   @Override
@@ -45,14 +53,21 @@ public final class ShootJob implements ShootWork {
   }
 
   private static final class Kept implements Session {
-    private final List<Path> roots;
+    /** As opened: so it is opened again from the list. */
+    private final List<Path> opened;
+
     private final SavedShoots saved;
     private final ShootSession session;
 
-    Kept(List<Path> roots, SavedShoots saved) {
-      this.roots = roots;
+    Kept(List<Path> opened, SavedShoots saved, ShootSession session) {
+      this.opened = opened;
       this.saved = saved;
-      this.session = ShootSession.open(roots, saved.fileFor(roots), ReaderChoice.BEST);
+      this.session = session;
+    }
+
+    @Override
+    public List<Path> roots(List<Path> given) {
+      return session.roots();
     }
 
     @Override
@@ -86,7 +101,7 @@ public final class ShootJob implements ShootWork {
     }
 
     private Outcome shown(Shoot shoot) {
-      saved.opened(new SavedShoots.Recent(shoot.name(), roots, Instant.now()));
+      saved.opened(new SavedShoots.Recent(shoot.name(), opened, Instant.now()));
       return new Outcome(shoot, ReportMaker.report(shoot, List.of(), now()), null);
     }
 

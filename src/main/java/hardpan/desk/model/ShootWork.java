@@ -17,9 +17,10 @@ public interface ShootWork {
   /**
    * Begins to work on a shoot.
    *
-   * @param roots its folders and files
+   * @param roots its folders and files, or one saved shoot
+   * @throws ShootException if it is a saved shoot that cannot be used
    */
-  Session open(List<Path> roots);
+  Session open(List<Path> roots) throws ShootException;
 
   /** The shoots worked on last, the latest first. */
   List<SavedShoots.Recent> recent();
@@ -31,6 +32,15 @@ public interface ShootWork {
   interface Session {
     /** As it was kept on an earlier day, if it was. */
     Optional<Outcome> kept();
+
+    /**
+     * Its folders and files; a saved shoot knows them itself.
+     *
+     * @param given what it was opened with
+     */
+    default List<Path> roots(List<Path> given) {
+      return given;
+    }
 
     /** What was decided before. */
     Wishes wishes();

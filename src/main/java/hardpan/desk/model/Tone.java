@@ -48,7 +48,10 @@ public enum Tone {
   /** Grey: has no place. */
   ASTRAY("#6d7379", "#9aa1a8");
 
-  /** Text on ground: 4.5 to 1 or more (WCAG 2.1, success criterion 1.4.3). */
+  /** How much of itself is left of what cannot be used now; the style sheet says the same. */
+  static final double DISABLED_OPACITY = 0.7;
+
+  /** Text on ground: 4.5 to 1 or more (WCAG 2.2, success criterion 1.4.3). */
   static final List<Pair> TEXT =
       List.of(
           new Pair(INK, PAPER),
@@ -57,9 +60,10 @@ public enum Tone {
           new Pair(SOFT, PAPER),
           new Pair(SOFT, CARD),
           new Pair(SOFT, BAND),
+          new Pair(PAPER, INK),
           new Pair(ON_ACTION, ACTION));
 
-  /** Drawing on ground: 3 to 1 or more (WCAG 2.1, success criterion 1.4.11). */
+  /** Drawing on ground: 3 to 1 or more (WCAG 2.2, success criterion 1.4.11). */
   static final List<Pair> DRAWING =
       List.of(
           new Pair(EDGE, PAPER),
@@ -70,7 +74,9 @@ public enum Tone {
           new Pair(FOCUS, BAND),
           new Pair(ACTION, PAPER),
           new Pair(ACTION, CARD),
+          new Pair(ACTION, BAND),
           new Pair(WAVE, CARD),
+          new Pair(WAVE, PAPER),
           new Pair(WAVE_ASTRAY, CARD),
           new Pair(FAULT, CARD),
           new Pair(FAULT, BAND),
@@ -81,6 +87,8 @@ public enum Tone {
           new Pair(AMBIGUOUS, PAPER),
           new Pair(ASTRAY, PAPER),
           new Pair(INK, PAPER),
+          new Pair(INK, CARD),
+          new Pair(INK, BAND),
           new Pair(WARNING, CARD),
           new Pair(WARNING, BAND),
           new Pair(NOTE, CARD),

@@ -183,10 +183,14 @@ class CloseModelsTest {
   }
 
   private static ShootWork.Outcome read(Path root) throws Exception {
+    return read(root, Wishes.NONE);
+  }
+
+  private static ShootWork.Outcome read(Path root, Wishes wishes) throws Exception {
     ShootWork.Session session =
         new ShootJob(new SavedShoots(folder.resolve("data"))).open(List.of(root));
     try {
-      return session.read(Wishes.NONE, Monitor.SILENT);
+      return session.read(wishes, Monitor.SILENT);
     } finally {
       session.close();
     }
@@ -552,6 +556,60 @@ class CloseModelsTest {
     assertTrue(nudged < 0.4, "nudged " + nudged);
     double asFound = agreement(heard(Hearing.Kind.ACROSS, true));
     assertTrue(asFound > 0.98, "as found " + asFound);
+  }
+
+  /** The recorder hears somebody else on its first channel, the clip's sound on its second. */
+  @Test
+  void aClipThatWasPinnedOnAnotherDayIsHeardAgainstItsOwnChannel() throws Exception {
+    Path root = folder.resolve("second");
+    float[] sound = ShootSamples.speech(71, RATE, 30);
+    float[] other = ShootSamples.speech(75, RATE, 30);
+    for (int i = 0; i < other.length; i++) {
+      other[i] *= 0.25f;
+    }
+    ShootSamples.wave(root.resolve("REC/hall.wav"), WaveFormat.integer(24, RATE, 2), other, sound);
+    float[] clip = ShootSamples.heard(sound, RATE, CLIP_START, 12, 72);
+    ShootSamples.clip(root.resolve("CAM-A/one.mov"), "mov", "pcm_s16le", RATE, clip, clip);
+    ShootWork.Outcome pinned =
+        read(root, Wishes.NONE.withPin(new Wishes.Pin("CAM-A/one.mov", CLIP_START)));
+    Placement placement = pinned.shoot().sources().get(0).placement();
+    assertTrue(placement.isPinned() && placement.isHeardHere(), placement.why());
+    assertEquals(1, placement.referenceChannel());
+    FixedShoot window = new FixedShoot(pinned);
+    window.choose("one.mov");
+    double agreement = agreement(window.heard(Hearing.Kind.ACROSS));
+    assertTrue(agreement > 0.98, "with the kept channel " + agreement);
+
+    // Kept by an earlier version, or never found by its sound: the loudest channel there is.
+    Shoot shoot = pinned.shoot();
+    Placement without =
+        new Placement(
+            Placement.State.PLACED,
+            CLIP_START,
+            0.0,
+            false,
+            1,
+            null,
+            12.0,
+            null,
+            null,
+            placement.why(),
+            List.of());
+    List<ShootSource> sources = new ArrayList<>(shoot.sources());
+    sources.set(0, withPlacement(sources.get(0), without));
+    Shoot older =
+        new Shoot(
+            shoot.name(),
+            sources,
+            shoot.leftOut(),
+            shoot.referencePath(),
+            shoot.intake(),
+            shoot.runs());
+    FixedShoot old = new FixedShoot(new ShootWork.Outcome(older, pinned.report(), null));
+    old.choose("one.mov");
+    old.place.take(CLIP_START);
+    double loudest = agreement(old.heard(Hearing.Kind.ACROSS));
+    assertTrue(loudest > 0.98, "with the loudest channel " + loudest);
   }
 
   @Test

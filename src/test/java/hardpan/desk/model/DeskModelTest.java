@@ -391,6 +391,30 @@ class DeskModelTest {
   }
 
   @Test
+  void ofSeveralMovesOnlyTheRefusedOneIsTakenBackAndTheReasonStays() {
+    List<Runnable> waits = new ArrayList<>();
+    DeskModel slow =
+        new DeskModel(work, (name, run) -> started.add(run), Runnable::run, dialogs, waits::add);
+    slow.open(List.of(Path.of("brandal")));
+    work();
+    work.log.clear();
+    slow.edits().move(pinned(4), "to 4", "CAM-A/one.mov");
+    slow.edits().move(pinned(5), "to 5", "CAM-A/one.mov");
+    work.failure = new ShootException(ShootException.Reason.REQUEST, "It cannot lie there.");
+    waits.get(waits.size() - 1).run();
+    work();
+    assertEquals(pinned(4), slow.edits().wishesProperty().get());
+    assertEquals("to 4", slow.edits().undoWordsProperty().get());
+    work.failure = null;
+    waits.get(waits.size() - 1).run();
+    work();
+    assertEquals("It cannot lie there.", slow.noticeProperty().get().text());
+    assertEquals("line up 1", work.log.get(work.log.size() - 1));
+    slow.edits().undo();
+    assertEquals(Wishes.NONE, slow.edits().wishesProperty().get());
+  }
+
+  @Test
   void aDecisionDuringAHandOverWaitsForItsEnd() {
     load();
     work.log.clear();

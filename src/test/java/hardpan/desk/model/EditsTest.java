@@ -50,6 +50,28 @@ class EditsTest {
   }
 
   @Test
+  void onlyTheRefusedMoveOfSeveralIsTakenBack() {
+    Wishes kept = Wishes.NONE.withExcluded("b");
+    edits.start(kept);
+    for (int i = 1; i <= 3; i++) {
+      edits.move(kept.withPin(new Pin("a", i)), "to " + i, "a");
+    }
+    edits.refuse(kept.withPin(new Pin("a", 2)));
+    assertThat(edits.wishesProperty().get()).isEqualTo(kept.withPin(new Pin("a", 3)));
+    edits.refuse(kept.withPin(new Pin("a", 3)));
+    assertThat(edits.wishesProperty().get()).isEqualTo(kept.withPin(new Pin("a", 2)));
+    assertThat(edits.undoWordsProperty().get()).isEqualTo("to 2");
+    edits.move(kept.withPin(new Pin("a", 4)), "to 4", "a");
+    edits.undo();
+    assertThat(edits.wishesProperty().get()).isEqualTo(kept);
+    edits.redo();
+    // Nobody remembers the moves of an entry that went back and forth.
+    edits.refuse(kept.withPin(new Pin("a", 4)));
+    assertThat(edits.wishesProperty().get()).isEqualTo(kept);
+    assertThat(edits.undoWordsProperty().get()).isNull();
+  }
+
+  @Test
   void somethingNewForgetsWhatWasUndone() {
     edits.change(Wishes.NONE.withExcluded("a"), "a");
     edits.undo();

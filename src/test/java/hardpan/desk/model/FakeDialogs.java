@@ -24,6 +24,12 @@ public final class FakeDialogs implements Dialogs {
   }
 
   @Override
+  public Optional<Path> chooseSavedShoot(String title) {
+    asked.add(title);
+    return Optional.ofNullable(folder);
+  }
+
+  @Override
   public boolean confirm(String question, String yesWords, String noWords) {
     asked.add(question);
     return yes;

@@ -116,7 +116,8 @@ class TextsTest {
     assertDistinct(
         List.of("menu.shoot", "menu.edit", "menu.view", "menu.help", "head.dark", "empty.choose"));
     assertDistinct(
-        List.of("menu.open", "menu.recent", "menu.again", "menu.handover", "menu.close"));
+        List.of(
+            "menu.open", "menu.saved", "menu.recent", "menu.again", "menu.handover", "menu.close"));
     assertDistinct(List.of("menu.sources", "menu.lanes", "menu.dark"));
     List<String> place =
         List.of(

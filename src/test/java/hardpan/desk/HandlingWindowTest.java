@@ -1,0 +1,220 @@
+package hardpan.desk;
+
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
+import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
+import static org.junit.jupiter.api.Assertions.assertNull;
+import static org.junit.jupiter.api.Assertions.assertTrue;
+
+import hardpan.desk.clock.ClockField;
+import hardpan.desk.model.ClockScale;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import javafx.geometry.Bounds;
+import javafx.scene.Node;
+import javafx.scene.control.Label;
+import javafx.scene.control.ListView;
+import javafx.scene.control.SplitPane;
+import javafx.scene.control.TableView;
+import javafx.scene.control.TextArea;
+import javafx.scene.control.TextField;
+import javafx.scene.input.KeyCode;
+import javafx.scene.layout.StackPane;
+import org.jspecify.annotations.NullUnmarked;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
+import org.junit.jupiter.api.io.TempDir;
+
+/** How the window handles: its parting lines, its keys, and the box at the cursor. */
+@ExtendWith(TextLayoutPresent.class)
+@NullUnmarked
+class HandlingWindowTest {
+  private UiDriver ui;
+
+  @BeforeEach
+  void openShoot(@TempDir Path temporary) throws Exception {
+    ui = new UiDriver(temporary.resolve("data"));
+    ui.dialogs.folder = SmallShoot.write(Files.createDirectory(temporary.resolve("brandal")));
+    ui.click("choose");
+    ui.awaitShoot();
+  }
+
+  @AfterEach
+  void closeWindow() throws Exception {
+    ui.close();
+  }
+
+  private void choose(int index) throws Exception {
+    ListView<?> sources = ui.find("sources", ListView.class);
+    ui.onUi(
+        () -> {
+          sources.getSelectionModel().select(index);
+          return true;
+        });
+  }
+
+  private void focus(String id) throws Exception {
+    ui.onUi(
+        () -> {
+          ui.stage().getScene().lookup("#" + id).requestFocus();
+          return true;
+        });
+  }
+
+  /** The two parting lines of the page of the sources. */
+  private double[] dividers() throws Exception {
+    return ui.onUi(
+        () -> {
+          ui.stage().getScene().getRoot().layout();
+          return splits().stream().mapToDouble(one -> one.getDividerPositions()[0]).toArray();
+        });
+  }
+
+  private List<SplitPane> splits() {
+    Node details = ui.stage().getScene().lookup("#details");
+    List<SplitPane> splits = new ArrayList<>();
+    for (Node at = details; at != null; at = at.getParent()) {
+      if (at instanceof SplitPane split) {
+        splits.add(split);
+      }
+    }
+    return splits;
+  }
+
+  @Test
+  void partingLinesComeBackToWhereAPersonHadPutThem() throws Exception {
+    choose(0);
+    ui.onUi(
+        () -> {
+          splits().get(0).setDividerPositions(0.55);
+          splits().get(1).setDividerPositions(0.62);
+          return true;
+        });
+    double[] own = dividers();
+    assertArrayEquals(new double[] {0.55, 0.62}, own, 0.02);
+    ui.click("details-larger");
+    double[] large = dividers();
+    assertTrue(large[0] < own[0] - 0.1 && large[1] < own[1] - 0.1, large[0] + " " + large[1]);
+    ui.click("details-larger");
+    assertArrayEquals(own, dividers(), 0.01);
+  }
+
+  @Test
+  void whatWasLeftAsideIsListedWithItsReasonAndEscapeClosesIt() throws Exception {
+    TextArea list = ui.find("left-aside-list", TextArea.class);
+    assertFalse(list.isVisible());
+    ui.click("left-aside");
+    assertTrue(list.isVisible());
+    assertTrue(list.getText().startsWith("notes.txt: "), list.getText());
+    assertTrue(list.getText().length() > "notes.txt: ".length() + 10, list.getText());
+    assertFalse(list.isEditable());
+    ui.picture("left-aside-light");
+    focus("left-aside-list");
+    ui.press(KeyCode.ESCAPE);
+    assertFalse(list.isVisible());
+    assertEquals("left-aside", ui.focused());
+    ui.press(KeyCode.SPACE);
+    assertTrue(list.isVisible());
+    ui.click("dark");
+    ui.picture("left-aside-dark");
+  }
+
+  @Test
+  void escapeInTheListOfSourcesChoosesNone() throws Exception {
+    choose(1);
+    assertEquals("REC/hall.wav", ui.onUi(() -> ui.model().chosenProperty().get().path()));
+    focus("sources");
+    ui.press(KeyCode.ESCAPE);
+    assertNull(ui.onUi(() -> ui.model().chosenProperty().get()));
+    assertEquals("What was found", ui.find("details-title", Label.class).getText());
+  }
+
+  @Test
+  void shortcutAndADigitTurnThePagesFromWherever() throws Exception {
+    TableView<?> lanes = ui.find("lanes", TableView.class);
+    ClockField field = ui.find("clock", ClockField.class);
+    for (String from : List.of("clock", "target", "sources")) {
+      ui.press(KeyCode.CONTROL, KeyCode.DIGIT1);
+      assertEquals("sources", ui.focused());
+      focus(from);
+      ClockScale before = ui.onUi(field::scale);
+      ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
+      assertEquals("lanes", ui.focused(), "from " + from);
+      assertTrue(ui.onUi(() -> lanes.getParent().isVisible()));
+      assertEquals(before, ui.onUi(field::scale));
+    }
+  }
+
+  @Test
+  void lettersAreLettersWhileSomebodyTypes() throws Exception {
+    choose(0);
+    ClockField field = ui.find("clock", ClockField.class);
+    ui.onUi(
+        () -> {
+          ui.model().cursor().secondsProperty().set(15);
+          return true;
+        });
+    ClockScale before = ui.onUi(field::scale);
+    String typed = "n1p0+-?";
+    ui.click("details-place");
+    for (String id : List.of("place-typed", "target")) {
+      TextField text = ui.find(id, TextField.class);
+      ui.onUi(
+          () -> {
+            text.requestFocus();
+            text.clear();
+            return true;
+          });
+      ui.type(typed);
+      assertEquals(typed, text.getText(), id);
+    }
+    ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
+    ui.press(KeyCode.ENTER);
+    assertEquals("lane-name", ui.focused());
+    ui.type(typed);
+    assertEquals(typed, ui.find("lane-name", TextField.class).getText());
+    assertFalse(ui.find("keys", StackPane.class).isVisible());
+    assertEquals(before, ui.onUi(field::scale));
+    assertEquals(15, ui.onUi(() -> ui.model().cursor().secondsProperty().get()));
+    assertNull(ui.onUi(() -> ui.model().edits().undoWordsProperty().get()));
+  }
+
+  @Test
+  void theBoxAtTheCursorSaysItsTimeAndStaysInThePicture() throws Exception {
+    ClockField field = ui.find("clock", ClockField.class);
+    Label time = ui.find("clock-cursor-time", Label.class);
+    assertFalse(time.isVisible());
+    ClockScale scale = ui.onUi(field::scale);
+    String last = "";
+    for (double seconds : new double[] {scale.startSeconds() + 0.01, 12.5, 39.9}) {
+      ui.onUi(
+          () -> {
+            ui.model().cursor().secondsProperty().set(seconds);
+            field.layout();
+            return true;
+          });
+      assertTrue(time.isVisible());
+      Bounds box = ui.onUi(() -> time.localToScene(time.getBoundsInLocal()));
+      Bounds all = ui.onUi(() -> field.localToScene(field.getBoundsInLocal()));
+      assertTrue(box.getMinX() >= all.getMinX() - 0.5, box + " in " + all);
+      assertTrue(box.getMaxX() <= all.getMaxX() + 0.5, box + " in " + all);
+      double x = all.getMinX() + scale.x(seconds);
+      assertTrue(x > box.getMinX() - 1 && x < box.getMaxX() + 1, x + " at " + box);
+      assertNotEquals(last, time.getText());
+      last = time.getText();
+    }
+    assertTrue(last.startsWith("0:39.9"), last);
+    ui.picture("cursor-box-light");
+    ui.onUi(
+        () -> {
+          ui.model().cursor().secondsProperty().set(Double.NaN);
+          return true;
+        });
+    assertFalse(time.isVisible());
+  }
+}
