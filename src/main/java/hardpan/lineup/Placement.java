@@ -1,5 +1,6 @@
 package hardpan.lineup;
 
+import hardpan.base.SourceClock;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -181,6 +182,22 @@ public record Placement(
   /** The offsets of {@link #otherPlaces}. */
   public List<Double> otherOffsetsSeconds() {
     return notes.otherPlaces().stream().map(Other::offsetSeconds).toList();
+  }
+
+  /** The source's clock on the reference's, with its bend if one is known; null if unplaced. */
+  public @Nullable SourceClock clock() {
+    if (offsetSeconds == null) {
+      return null;
+    }
+    double drift = driftPpm == null ? 0 : driftPpm;
+    ClockBend bend = notes.bend();
+    return bend == null
+        ? SourceClock.straight(offsetSeconds, drift)
+        : SourceClock.bent(
+            offsetSeconds,
+            drift,
+            bend.knots().stream().mapToDouble(ClockBend.Knot::sourceSeconds).toArray(),
+            bend.knots().stream().mapToDouble(ClockBend.Knot::besideSeconds).toArray());
   }
 
   /** The same place with other notes. */
