@@ -102,7 +102,7 @@ public record LaneSource(
   }
 
   /** How its clock strays from the straight line of its place; null if it does not. */
-  @Nullable ClockBend bend() {
+  public @Nullable ClockBend bend() {
     return isPlaced() && placement != null ? placement.notes().bend() : null;
   }
 

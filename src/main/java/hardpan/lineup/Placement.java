@@ -6,7 +6,8 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Where a source sits on the reference's clock: reference seconds = {@code offsetSeconds} + source
- * seconds x (1 + {@code driftPpm} x 1e-6), second 0 being the first frame of each.
+ * seconds x (1 + {@code driftPpm} x 1e-6), second 0 being the first frame of each, and beside that
+ * line by its bend if one is known ({@link #clock}).
  *
  * @param state placed, ambiguous or unplaced
  * @param offsetSeconds place of the source's first frame; null if unplaced
