@@ -25,7 +25,7 @@ class SourceClockTest {
     assertEquals(0, clock.besideSeconds(77));
     assertEquals(1, clock.pieces().size());
     assertEquals(1 + 23.41e-6, clock.pieces().get(0).slope());
-    assertEquals(23.41e-6 * 600, clock.farthestSeconds(600));
+    assertEquals(23.41e-6 * 600, clock.farthestSeconds(600), 1e-15);
   }
 
   @Test

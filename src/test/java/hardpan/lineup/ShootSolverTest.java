@@ -70,7 +70,7 @@ class ShootSolverTest {
   void aBendStaysWithItsWindowsWhenTheLineMoves() {
     source("A/1", "A", 3000);
     source("A/2", "A", 3000);
-    match("A/1", REC, 100, 20.5, 200);
+    match("A/1", REC, 100, 20.5, 5);
     match("A/2", REC, 200, 20.0, 700);
     Placement own = matches.get(new Pair("A/1", REC));
     assertNotNull(own);
