@@ -24,7 +24,7 @@ public final class ShootFile implements AutoCloseable {
    * verdicts, band maps, loudness or waveform, or another version of a decoder. Older results are
    * then measured again.
    */
-  static final int ANALYSIS_VERSION = 7;
+  static final int ANALYSIS_VERSION = 8;
 
   private final Path file;
   private final Path lockKey;
