@@ -122,11 +122,13 @@ class ToneTest {
       }
       Tone chosen = tone(rule, "-fx-highlight-text-fill");
       Tone ground = tone(rule, "-fx-highlight-fill");
+      assertEquals(chosen == null, ground == null, rule);
       if (chosen != null && ground != null) {
         assertTrue(Tone.TEXT.contains(new Tone.Pair(chosen, ground)), rule);
         texts++;
       }
       Tone prompt = tone(rule, "-fx-prompt-text-fill");
+      assertTrue(prompt == null || back != null, rule);
       if (prompt != null && back != null) {
         assertTrue(Tone.TEXT.contains(new Tone.Pair(prompt, back)), rule);
         texts++;
