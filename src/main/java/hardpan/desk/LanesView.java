@@ -80,12 +80,12 @@ final class LanesView {
     written.setCellFactory(column -> new WrittenCell());
     return List.of(
         written,
-        column("lanes.column.source", 180, row -> row.lane().source()),
-        column("lanes.column.side", 112, LaneRow::sideWords),
-        column("lanes.column.name", 100, row -> row.lane().name()),
+        column("lanes.column.name", 110, row -> row.lane().name()),
         column("lanes.column.role", 104, row -> row.lane().role()),
-        column("lanes.column.file", 176, LaneRow::fileWords),
-        column("lanes.column.note", 150, LaneRow::noteWords));
+        column("lanes.column.source", 170, row -> row.lane().source()),
+        column("lanes.column.side", 106, LaneRow::sideWords),
+        column("lanes.column.note", 190, LaneRow::noteWords),
+        column("lanes.column.file", 150, LaneRow::fileWords));
   }
 
   private static TableColumn<LaneRow, String> column(

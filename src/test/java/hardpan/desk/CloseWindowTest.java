@@ -213,7 +213,8 @@ class CloseWindowTest {
               return (Button) root.lookup("#listen");
             });
     assertEquals("Listening begins at 0:08.000 of the reference", text("listen-words"));
-    assertTrue(text("listen-hearing").startsWith("Spare your ears"), text("listen-hearing"));
+    assertTrue(
+        text("listen-hearing").startsWith("Computer's volume down first"), text("listen-hearing"));
     ui.onUi(
         () -> {
           go.requestFocus();
