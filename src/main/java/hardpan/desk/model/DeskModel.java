@@ -1,6 +1,7 @@
 package hardpan.desk.model;
 
 import hardpan.base.Monitor;
+import hardpan.shoot.HandOverCheck;
 import hardpan.shoot.SavedShoots;
 import hardpan.shoot.ShootException;
 import hardpan.shoot.ShootSession;
@@ -424,6 +425,22 @@ public final class DeskModel {
     } catch (InvalidPathException e) {
       return null;
     }
+  }
+
+  /** Asks for a hand-over and compares it with its checksums; only reads. */
+  public void checkHandOver() {
+    if (!runner.isWorking()) {
+      dialogs.chooseFolder(Texts.of("choose.check"), typedTarget()).ifPresent(this::check);
+    }
+  }
+
+  private void check(Path folder) {
+    notice.set(null);
+    runner.run(
+        new WorkRunner.Piece("hardpan-desk-verify", 0, 1),
+        monitor -> HandOverCheck.run(folder, List.of(), monitor),
+        result -> notice.set(CheckWords.of(folder, result)),
+        this::failed);
   }
 
   /** Writes the hand-over to the target; asks first if an earlier one is there. */
