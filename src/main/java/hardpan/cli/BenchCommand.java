@@ -3,6 +3,7 @@ package hardpan.cli;
 import hardpan.base.MediaException;
 import hardpan.bench.AccuracyBench;
 import hardpan.bench.AnalysisBench;
+import hardpan.bench.BendBench;
 import hardpan.bench.FormatBench;
 import hardpan.bench.PageSection;
 import hardpan.bench.ReopenBench;
@@ -45,6 +46,7 @@ import picocli.CommandLine.Parameters;
       "lineup: places of many made clips on made recordings, against the truth.",
       "places: time to place a clip in eight hours of recording.",
       "resampler: what correcting a clock leaves of pure tones.",
+      "bends: how far lanes of clips with bent clocks lie from the reference.",
       "window: how fast the picture of the shoot is drawn; opens a window.",
       "runs: joins of parts, true and false, in recorded voices and music.",
       "formats: where and how loud known sound comes back from every container and codec."
@@ -63,6 +65,7 @@ final class BenchCommand implements Callable<Integer> {
     lineup,
     places,
     resampler,
+    bends,
     window,
     runs,
     formats
@@ -71,8 +74,8 @@ final class BenchCommand implements Callable<Integer> {
   @Parameters(
       paramLabel = "WHAT",
       description =
-          "speed, analysis, reopen, split, accuracy, verdicts, lineup, places, resampler, window, runs,"
-              + " formats")
+          "speed, analysis, reopen, split, accuracy, verdicts, lineup, places, resampler, bends,"
+              + " window, runs, formats")
   private What what = What.speed;
 
   @Option(
@@ -119,6 +122,7 @@ final class BenchCommand implements Callable<Integer> {
             case lineup -> lineUp.page(voices, music, terminal);
             case places -> lineUp.places(voices, music, terminal);
             case resampler -> new ResamplerBench(terminal).page();
+            case bends -> new BendBench(terminal).page();
             case window -> new WindowBench<>(WindowFrames::table, terminal).section();
             case formats -> new FormatBench(terminal).page();
           };
@@ -138,6 +142,7 @@ final class BenchCommand implements Callable<Integer> {
               case lineup -> PageSection.in(document, "line-up", page);
               case places -> PageSection.in(document, "places", page);
               case resampler -> PageSection.in(document, "resampler", page);
+              case bends -> PageSection.in(document, "bends", page);
               case window -> PageSection.in(document, "window", page);
               case speed, accuracy, runs -> PageSection.kept(before, page);
             };

@@ -31,7 +31,7 @@ final class WriteOptions {
       defaultValue = "auto",
       converter = CorrectionConverter.class,
       description =
-          "Correct clocks by resampling: auto (when a clip drifts by more than 10 ms), on, off."
+          "Correct clocks by resampling: auto (when a clip gets more than 10 ms off), on, off."
               + " Default: auto.")
   DriftCorrection drift = DriftCorrection.AUTO;
 

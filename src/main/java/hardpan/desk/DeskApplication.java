@@ -7,7 +7,10 @@ import hardpan.desk.model.Texts;
 import hardpan.shoot.SavedShoots;
 import java.nio.file.Path;
 import java.util.concurrent.atomic.AtomicReference;
+import javafx.animation.Animation;
+import javafx.animation.KeyFrame;
 import javafx.animation.PauseTransition;
+import javafx.animation.Timeline;
 import javafx.application.Application;
 import javafx.application.Platform;
 import javafx.scene.Scene;
@@ -20,6 +23,7 @@ public final class DeskApplication extends Application {
   private static final AtomicReference<@Nullable DeskModel> RUNNING = new AtomicReference<>();
   private static final double WIDTH = 1240;
   private static final double QUIET_MS = 300;
+  private static final double LOOK_SECONDS = 4;
   private static final double HEIGHT = 780;
 
   /** For the toolkit. */
@@ -39,6 +43,7 @@ public final class DeskApplication extends Application {
             model, page -> getHostServices().showDocument(page.toUri().toString()), settings);
     show(stage, model, window, settings);
     dialogs.dressAs(window);
+    lookNowAndThen(model);
     model.open(getParameters().getRaw().stream().map(Path::of).toList());
   }
 
@@ -49,6 +54,14 @@ public final class DeskApplication extends Application {
       pause.setOnFinished(event -> next.run());
       pause.playFromStart();
     };
+  }
+
+  /** A drive can be pulled at any time, and nobody tells. */
+  private static void lookNowAndThen(DeskModel model) {
+    Timeline look =
+        new Timeline(new KeyFrame(Duration.seconds(LOOK_SECONDS), event -> model.lookAtSources()));
+    look.setCycleCount(Animation.INDEFINITE);
+    look.play();
   }
 
   /** The window is gone: keeps what is decided. */

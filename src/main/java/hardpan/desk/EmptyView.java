@@ -12,6 +12,7 @@ import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
+import javafx.scene.layout.Region;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 
@@ -24,6 +25,8 @@ final class EmptyView {
   private final VBox earlier = new VBox();
   private final VBox shoots = new VBox();
   private final Label hint = new Label(Texts.of("empty.hint"));
+  private final Label into = new Label(Texts.of("empty.into"));
+  private final Label out = new Label(Texts.of("empty.out"));
   private final Label more = new Label(Texts.of("empty.more"));
   private final Button choose = new Button(Texts.of("empty.choose"));
   private final DeskModel model;
@@ -39,7 +42,11 @@ final class EmptyView {
     choose.setAccessibleText(Texts.of("empty.choose.spoken"));
     choose.setOnAction(event -> model.chooseShoot());
     choose.disableProperty().bind(model.workingProperty());
-    field = new VBox(hint, choose, more);
+    for (Label line : List.of(into, out)) {
+      line.setWrapText(true);
+      line.setMinHeight(Region.USE_PREF_SIZE);
+    }
+    field = new VBox(hint, into, out, choose, more);
     field.getStyleClass().add("hp-drop");
     Label title = new Label(Texts.of("recent.title"));
     title.getStyleClass().add("hp-title");
@@ -110,10 +117,10 @@ final class EmptyView {
   private void words(boolean dropping) {
     boolean working = model.workingProperty().get();
     hint.setText(Texts.of(working ? "empty.working" : dropping ? "empty.dropping" : "empty.hint"));
-    choose.setVisible(!working);
-    choose.setManaged(!working);
-    more.setVisible(!working);
-    more.setManaged(!working);
+    for (Node node : List.of(into, out, choose, more)) {
+      node.setVisible(!working);
+      node.setManaged(!working);
+    }
     boolean list = !working && !shoots.getChildren().isEmpty();
     earlier.setVisible(list);
     earlier.setManaged(list);

@@ -57,7 +57,8 @@ final class KeysView {
     GridPane[] columns = {grid(), grid()};
     int put = 0;
     for (KeyMap.Group group : KeyMap.groups()) {
-      GridPane grid = columns[put * 2 < lines ? 0 : 1];
+      int size = group.keys().size() + 1;
+      GridPane grid = columns[put * 2 + size < lines ? 0 : 1];
       Label title = new Label(group.title());
       title.getStyleClass().add("hp-heading");
       grid.add(title, 0, grid.getRowCount(), 2, 1);
@@ -69,7 +70,7 @@ final class KeysView {
         does.setWrapText(true);
         grid.addRow(grid.getRowCount(), keys, does);
       }
-      put += group.keys().size() + 1;
+      put += size;
     }
     return columns;
   }

@@ -4,12 +4,12 @@ import hardpan.signal.SincInterpolator;
 import java.util.Arrays;
 
 /**
- * Resamples a stream by an exact ratio near the ratio of two sample rates: output sample n is the
- * input at position {@code first + n x step}. What lies before and after the input is silence.
+ * Resamples a stream along a clock near the ratio of two sample rates: output sample n is the input
+ * where {@link SourcePositions} says, {@code first + n x step} if the clock is straight. What lies
+ * before and after the input is silence.
  */
 public final class ClockResampler {
-  private final double step;
-  private final double first;
+  private final SourcePositions positions;
   private final SincInterpolator between;
 
   /** Input kept: from {@link #keptFrom}, {@link #keptCount} samples. */
@@ -20,17 +20,23 @@ public final class ClockResampler {
   private long produced;
 
   /**
-   * A resampler.
+   * A resampler along a straight clock.
    *
    * @param step input samples for one output sample, above 0
    * @param first input position of output sample 0, at least -1
    */
   public ClockResampler(double step, double first) {
-    if (!(step > 0) || !(first >= -1)) {
-      throw new IllegalArgumentException("step " + step + ", first " + first);
-    }
-    this.step = step;
-    this.first = first;
+    this(SourcePositions.straight(step, first));
+  }
+
+  /**
+   * A resampler.
+   *
+   * @param positions where output samples lie in the input; not to be used elsewhere
+   */
+  public ClockResampler(SourcePositions positions) {
+    this.positions = positions;
+    double step = positions.largestStep();
     // A few hundred ppm need no filter of their own; a lower output rate does.
     this.between =
         step > 1.001 ? SincInterpolator.withCutoff(0.98 / step) : SincInterpolator.fullBand();
@@ -53,12 +59,13 @@ public final class ClockResampler {
     return produceBelow(keptFrom + keptCount);
   }
 
-  private double positionOf(long output) {
-    return first + output * step;
+  private long indexOf(long output) {
+    positions.goTo(output);
+    return positions.index();
   }
 
   private void dropUsed() {
-    long needed = (long) Math.floor(positionOf(produced)) - between.halfTaps();
+    long needed = indexOf(produced) - between.halfTaps();
     int drop = (int) Math.max(0, Math.min(keptCount, needed - keptFrom));
     System.arraycopy(kept, drop, kept, 0, keptCount - drop);
     keptFrom += drop;
@@ -68,14 +75,13 @@ public final class ClockResampler {
   private float[] produceBelow(long endPosition) {
     Arrays.fill(kept, keptCount, kept.length, 0);
     int count = 0;
-    while (positionOf(produced + count) < endPosition) {
+    while (indexOf(produced + count) < endPosition) {
       count++;
     }
     float[] out = new float[count];
     for (int i = 0; i < count; i++) {
-      double position = positionOf(produced + i);
-      long index = (long) Math.floor(position);
-      out[i] = (float) between.at(kept, index - keptFrom, position - index);
+      positions.goTo(produced + i);
+      out[i] = (float) between.at(kept, positions.index() - keptFrom, positions.fraction());
     }
     produced += count;
     return out;

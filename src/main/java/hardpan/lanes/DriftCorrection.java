@@ -1,10 +1,15 @@
 package hardpan.lanes;
 
+import hardpan.base.SourceClock;
+
 /** When a lane's clock is corrected by resampling. */
 public enum DriftCorrection {
-  /** When the drift over the source exceeds a quarter of a 25 fps frame (10 ms). */
+  /**
+   * When the source, played at the reference's speed, would get farther than a quarter of a 25 fps
+   * frame (10 ms) from where it belongs, by its drift and its bend.
+   */
   AUTO,
-  /** Whenever a drift is known. */
+  /** Whenever a drift or a bend is known. */
   ON,
   /** Never. */
   OFF;
@@ -14,13 +19,13 @@ public enum DriftCorrection {
   /**
    * Whether to correct.
    *
-   * @param driftPpm the drift
+   * @param clock the source's clock
    * @param durationSeconds the source's length
    */
-  boolean applies(double driftPpm, double durationSeconds) {
+  boolean applies(SourceClock clock, double durationSeconds) {
     return switch (this) {
-      case AUTO -> Math.abs(driftPpm) * 1e-6 * durationSeconds > AUTO_LIMIT_SECONDS;
-      case ON -> driftPpm != 0;
+      case AUTO -> clock.farthestSeconds(durationSeconds) > AUTO_LIMIT_SECONDS;
+      case ON -> clock.driftPpm() != 0 || !clock.isStraight();
       case OFF -> false;
     };
   }

@@ -1,5 +1,6 @@
 package hardpan.lanes;
 
+import hardpan.base.SourceClock;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -77,43 +78,38 @@ public record Lane(
   /**
    * First frame on the reference, counted at the lane's own rate, or null if the source has no
    * place. A corrected lane has the reference's rate and starts on its grid, at the first frame
-   * that the source reaches.
+   * that the source reaches by its clock, bent or not. Another one starts at the straight line's
+   * offset: at its own speed it could follow no bend.
    */
   @Nullable Long startFrameOnReference() {
-    Double offset = source.offsetSeconds();
-    if (offset == null) {
+    SourceClock clock = source.clock();
+    if (clock == null) {
       return null;
     }
-    double position = offset * format.rateHz();
-    return resample ? (long) Math.ceil(position - 1e-9) : Math.round(position);
+    int rateHz = format.rateHz();
+    return resample
+        ? (long) Math.ceil(clock.referenceSeconds(0) * rateHz - 1e-9)
+        : Math.round(clock.offsetSeconds() * rateHz);
   }
 
-  /** Source frames for one frame of a corrected lane. */
-  double step() {
-    return (double) source.facts().rateHz() / format.rateHz() / secondsPerSecond();
-  }
-
-  /** Where in the source, in frames, a corrected lane's first frame lies. */
-  double firstPosition() {
+  /** Where in the source the frames of a corrected lane lie, for whoever goes through them. */
+  SourcePositions positions() {
     Long startFrame = startFrameOnReference();
-    Double offset = source.offsetSeconds();
-    return startFrame == null || offset == null
-        ? 0
-        : ((double) startFrame / format.rateHz() - offset)
-            / secondsPerSecond()
-            * source.facts().rateHz();
+    SourceClock clock = source.clock();
+    int sourceRateHz = source.facts().rateHz();
+    return startFrame == null || clock == null
+        ? SourcePositions.straight((double) sourceRateHz / format.rateHz(), 0)
+        : SourcePositions.of(clock, sourceRateHz, format.rateHz(), startFrame);
   }
 
-  private double secondsPerSecond() {
-    return 1 + source.driftPpm() * 1e-6;
+  /** Whether it follows a bend of its source's clock. */
+  boolean followsBend() {
+    return resample && source.bend() != null;
   }
 
   /** How many frames it will have in its file; to a frame where its clock is corrected. */
   long expectedFrames() {
-    long frames =
-        resample
-            ? (long) Math.ceil((source.frameCount() - firstPosition()) / step())
-            : source.frameCount();
+    long frames = resample ? positions().framesWithin(source.frameCount()) : source.frameCount();
     return Math.min(slot.frameLimit(), frames);
   }
 }

@@ -100,8 +100,7 @@ final class LaneFile implements AutoCloseable {
       if (lane.isOf(source)) {
         int channel = lane.slot().channel();
         current[channel] = lane;
-        resamplers[channel] =
-            lane.resample() ? new ClockResampler(lane.step(), lane.firstPosition()) : null;
+        resamplers[channel] = lane.resample() ? new ClockResampler(lane.positions()) : null;
         if (dithers[channel] == null && losesBits(lane)) {
           dithers[channel] = new Dither(plan.format().bits(), channel);
         }

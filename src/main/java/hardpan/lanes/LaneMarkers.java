@@ -1,5 +1,6 @@
 package hardpan.lanes;
 
+import hardpan.base.SourceClock;
 import hardpan.base.Span;
 import hardpan.verdict.Finding;
 import hardpan.wave.CuePoint;
@@ -91,12 +92,11 @@ final class LaneMarkers {
   static long laneFrame(Lane lane, long sourceFrame) {
     LaneSource source = lane.source();
     Long first = lane.startFrameOnReference();
-    Double offset = source.offsetSeconds();
-    if (!lane.resample() || first == null || offset == null) {
+    SourceClock clock = source.clock();
+    if (!lane.resample() || first == null || clock == null) {
       return sourceFrame;
     }
     double seconds = (double) sourceFrame / source.facts().rateHz();
-    double reference = offset + seconds * (1 + source.driftPpm() * 1e-6);
-    return Math.round(reference * lane.format().rateHz()) - first;
+    return Math.round(clock.referenceSeconds(seconds) * lane.format().rateHz()) - first;
   }
 }

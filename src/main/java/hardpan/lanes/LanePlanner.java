@@ -1,5 +1,6 @@
 package hardpan.lanes;
 
+import hardpan.base.SourceClock;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
 import hardpan.verdict.ChannelVerdict;
@@ -208,7 +209,8 @@ public final class LanePlanner {
   private Lane lane(LaneOffer offer) {
     LaneSource source = offer.source();
     double duration = (double) source.frameCount() / source.facts().rateHz();
-    boolean resample = source.isPlaced() && correction.applies(source.driftPpm(), duration);
+    SourceClock clock = source.clock();
+    boolean resample = clock != null && correction.applies(clock, duration);
     Lane.Format format =
         samples.of(LaneFormats.of(source, offer.channels(), resample, referenceRateHz));
     return new Lane(source, offer.name(), offer.role(), "", offer.channels(), resample, format);

@@ -1,6 +1,8 @@
 package hardpan.lanes;
 
 import hardpan.base.MediaException;
+import hardpan.base.SourceClock;
+import hardpan.lineup.ClockBend;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceReader;
@@ -82,12 +84,26 @@ public record LaneSource(
     return isReference || (placement != null && placement.state() == Placement.State.PLACED);
   }
 
-  /** Reference seconds at its first frame, or null if it has no place. */
-  @Nullable Double offsetSeconds() {
+  /** Its clock on the reference's, or null if it has no place. */
+  @Nullable SourceClock clock() {
     if (isReference) {
-      return 0.0;
+      return SourceClock.straight(0, driftPpm());
     }
-    return isPlaced() && placement != null ? placement.offsetSeconds() : null;
+    return isPlaced() && placement != null ? placement.clock() : null;
+  }
+
+  /**
+   * Reference seconds at its first frame by the straight line of its clock, or null if it has no
+   * place.
+   */
+  @Nullable Double offsetSeconds() {
+    SourceClock clock = clock();
+    return clock == null ? null : (Double) clock.offsetSeconds();
+  }
+
+  /** How its clock strays from the straight line of its place; null if it does not. */
+  public @Nullable ClockBend bend() {
+    return isPlaced() && placement != null ? placement.notes().bend() : null;
   }
 
   /** How much slower its clock runs than the reference's, 0 if unknown. */

@@ -1,5 +1,6 @@
 package hardpan.lanes;
 
+import hardpan.lineup.ClockBend;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
 import hardpan.media.SourceFacts.SampleForm;
@@ -72,14 +73,20 @@ final class LaneStory {
     Placement placement = source.placement();
     if (lane.resample()) {
       note.append(String.format(Locale.ROOT, "; clock corrected by %+.3f ppm", source.driftPpm()));
+      note.append(bend(source, " and along a bend of up to %.2f ms"));
     } else if (placement != null && placement.driftPpm() != null) {
-      note.append(
-          String.format(Locale.ROOT, "; clock %+.3f ppm, not corrected", placement.driftPpm()));
+      note.append(String.format(Locale.ROOT, "; clock %+.3f ppm", placement.driftPpm()));
+      note.append(bend(source, " and a bend of up to %.2f ms")).append(", not corrected");
     }
     if (placement != null && !source.isPlaced()) {
       note.append("; not lined up: ").append(placement.why());
     }
     return note.toString();
+  }
+
+  private static String bend(LaneSource source, String words) {
+    ClockBend bend = source.bend();
+    return bend == null ? "" : String.format(Locale.ROOT, words, bend.largestMs());
   }
 
   private List<Lane> lanesOf(LaneSource source) {
@@ -157,7 +164,8 @@ final class LaneStory {
   private static String correction(Lane lane, int sources) {
     return sources > MOST_SOURCES
         ? "to the reference's clock"
-        : String.format(Locale.ROOT, "%+.3f ppm", lane.source().driftPpm());
+        : String.format(Locale.ROOT, "%+.3f ppm", lane.source().driftPpm())
+            + (lane.followsBend() ? " along a bent clock" : "");
   }
 
   /** What it was put together from. */

@@ -77,6 +77,23 @@ public record ClockBend(List<Knot> knots, double residualMs, double largestMs) {
   }
 
   /**
+   * The same clock beside another straight line.
+   *
+   * @param seconds what the line it was measured beside has more at the source's second 0
+   * @param slope and by how much that grows in a second of the source
+   */
+  ClockBend besideOther(double seconds, double slope) {
+    List<Knot> moved = new ArrayList<>();
+    double largest = 0;
+    for (Knot knot : knots) {
+      double beside = knot.besideSeconds() + seconds + slope * knot.sourceSeconds();
+      moved.add(new Knot(knot.sourceSeconds(), beside));
+      largest = Math.max(largest, Math.abs(beside));
+    }
+    return new ClockBend(moved, residualMs, 1000 * largest);
+  }
+
+  /**
    * Looks for a bend that the windows prove.
    *
    * @param seconds middles of the windows in the source, ascending

@@ -222,7 +222,7 @@ public final class LineUp {
     return String.format(
         Locale.ROOT,
         "Its clock bends: it goes up to %.2f ms beside the straight line, in %d pieces that leave"
-            + " %.3f ms; lanes are written by the straight line.",
+            + " %.3f ms. Lanes whose clocks are corrected follow it.",
         bend.largestMs(),
         bend.knots().size() - 1,
         bend.residualMs());

@@ -1,11 +1,13 @@
 package hardpan.lineup;
 
+import hardpan.base.SourceClock;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Where a source sits on the reference's clock: reference seconds = {@code offsetSeconds} + source
- * seconds x (1 + {@code driftPpm} x 1e-6), second 0 being the first frame of each.
+ * seconds x (1 + {@code driftPpm} x 1e-6), second 0 being the first frame of each, and beside that
+ * line by its bend if one is known ({@link #clock}).
  *
  * @param state placed, ambiguous or unplaced
  * @param offsetSeconds place of the source's first frame; null if unplaced
@@ -181,6 +183,22 @@ public record Placement(
   /** The offsets of {@link #otherPlaces}. */
   public List<Double> otherOffsetsSeconds() {
     return notes.otherPlaces().stream().map(Other::offsetSeconds).toList();
+  }
+
+  /** The source's clock on the reference's, with its bend if one is known; null if unplaced. */
+  public @Nullable SourceClock clock() {
+    if (offsetSeconds == null) {
+      return null;
+    }
+    double drift = driftPpm == null ? 0 : driftPpm;
+    ClockBend bend = notes.bend();
+    return bend == null
+        ? SourceClock.straight(offsetSeconds, drift)
+        : SourceClock.bent(
+            offsetSeconds,
+            drift,
+            bend.knots().stream().mapToDouble(ClockBend.Knot::sourceSeconds).toArray(),
+            bend.knots().stream().mapToDouble(ClockBend.Knot::besideSeconds).toArray());
   }
 
   /** The same place with other notes. */

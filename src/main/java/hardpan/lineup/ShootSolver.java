@@ -373,8 +373,15 @@ public final class ShootSolver {
     return given.with(new Placement.Notes(says, List.of(), false, null, null));
   }
 
-  /** The same place by another line. */
+  /** The same place by another line; what its windows say of a bend stays true. */
   private static Placement moved(Placement placement, Clock clock, String why) {
+    Double offset = placement.offsetSeconds();
+    Double drift = placement.driftPpm();
+    Placement.Notes notes = placement.notes();
+    ClockBend bend = notes.bend();
+    if (bend != null && offset != null && drift != null) {
+      bend = bend.besideOther(offset - clock.offsetSeconds(), (drift - clock.driftPpm()) * 1e-6);
+    }
     return new Placement(
         placement.state(),
         clock.offsetSeconds(),
@@ -388,7 +395,8 @@ public final class ShootSolver {
         why,
         placement.windows(),
         placement.via(),
-        placement.notes());
+        new Placement.Notes(
+            notes.otherPlaces(), notes.later(), notes.byPicture(), notes.flightSeconds(), bend));
   }
 
   private static Placement doubtful(Placement placement, Clock clock, Clock rival) {

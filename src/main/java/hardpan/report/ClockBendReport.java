@@ -1,5 +1,6 @@
 package hardpan.report;
 
+import hardpan.base.SourceClock;
 import java.util.List;
 
 /**
@@ -33,6 +34,15 @@ public record ClockBendReport(List<Knot> knots, double residualMs, double larges
       sourceSeconds = rounded(sourceSeconds, Numbers.SECOND);
       besideSeconds = rounded(besideSeconds, Numbers.SECOND);
     }
+  }
+
+  /** The clock that strays so from a straight line. */
+  SourceClock clock(double offsetSeconds, double driftPpm) {
+    return SourceClock.bent(
+        offsetSeconds,
+        driftPpm,
+        knots.stream().mapToDouble(Knot::sourceSeconds).toArray(),
+        knots.stream().mapToDouble(Knot::besideSeconds).toArray());
   }
 
   private static double rounded(double value, int decimals) {

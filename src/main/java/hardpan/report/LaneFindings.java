@@ -1,5 +1,6 @@
 package hardpan.report;
 
+import hardpan.base.SourceClock;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -86,14 +87,11 @@ final class LaneFindings {
    */
   private static long laneFrame(SourceReport part, LaneReport lane, double before, double seconds) {
     PlacementReport placement = part.placement();
+    SourceClock clock = placement == null ? null : placement.clock();
     Long start = lane.startFrameOnReference();
-    if (!lane.clockCorrected() || placement == null || start == null) {
+    if (!lane.clockCorrected() || clock == null || start == null) {
       return Math.round((before + seconds) * lane.sampleRateHz());
     }
-    Double offset = placement.offsetSeconds();
-    Double drift = placement.driftPpm();
-    double clock = 1 + (drift == null ? 0 : drift) * 1e-6;
-    double reference = (offset == null ? 0 : offset) + seconds * clock;
-    return Math.round(reference * lane.sampleRateHz()) - start;
+    return Math.round(clock.referenceSeconds(seconds) * lane.sampleRateHz()) - start;
   }
 }

@@ -30,6 +30,8 @@ import org.jspecify.annotations.Nullable;
  * @param sampleFormat whole numbers or floats
  * @param frameCount how much of the file it is
  * @param clockCorrected whether it was resampled to run on the reference's clock
+ * @param clockBend what became of a bend of the source's clock; null if it has none, has no place,
+ *     or lines up with nothing
  * @param clampedSamples samples beyond full scale that were held there
  * @param leftOutMarkers findings' stretches for which the file had no room
  * @param sha256 checksum of the written file in lower-case hexadecimal; null while it is only
@@ -51,6 +53,7 @@ public record LaneReport(
     SampleFormat sampleFormat,
     long frameCount,
     boolean clockCorrected,
+    @Nullable Bend clockBend,
     long clampedSamples,
     long leftOutMarkers,
     @Nullable String sha256) {
@@ -91,9 +94,61 @@ public record LaneReport(
     }
   }
 
+  /** The lane of a clock that does not bend. */
+  public LaneReport(
+      String file,
+      Integer fileChannel,
+      Long fileStartFrame,
+      Long fileFrameCount,
+      String name,
+      String role,
+      String source,
+      List<Integer> channels,
+      @Nullable Long startFrameOnReference,
+      @Nullable Long timeReferenceSamples,
+      int sampleRateHz,
+      int bitsPerSample,
+      SampleFormat sampleFormat,
+      long frameCount,
+      boolean clockCorrected,
+      long clampedSamples,
+      long leftOutMarkers,
+      @Nullable String sha256) {
+    this(
+        file,
+        fileChannel,
+        fileStartFrame,
+        fileFrameCount,
+        name,
+        role,
+        source,
+        channels,
+        startFrameOnReference,
+        timeReferenceSamples,
+        sampleRateHz,
+        bitsPerSample,
+        sampleFormat,
+        frameCount,
+        clockCorrected,
+        null,
+        clampedSamples,
+        leftOutMarkers,
+        sha256);
+  }
+
   /** Whether it has its file to itself. */
   boolean hasWholeFile() {
     return fileChannel == 0 && fileStartFrame == 0 && frameCount == fileFrameCount;
+  }
+
+  /** What becomes of a clock that bends. */
+  public enum Bend implements Word {
+    /** The lane was resampled along it. */
+    FOLLOWED,
+    /** The clock was not corrected: drift and bend together are too small to matter. */
+    TOO_SMALL,
+    /** The clock was not corrected: a person wanted it so. */
+    SWITCHED_OFF
   }
 
   /** How a sample is written. */

@@ -1,5 +1,6 @@
 package hardpan.report;
 
+import hardpan.base.SourceClock;
 import java.util.List;
 import java.util.Objects;
 import org.jspecify.annotations.Nullable;
@@ -85,6 +86,17 @@ public record PlacementReport(
         Basis.SOUND,
         null,
         null);
+  }
+
+  /** The source's clock on the reference's, with its bend if one is known; null if unplaced. */
+  @Nullable SourceClock clock() {
+    if (offsetSeconds == null) {
+      return null;
+    }
+    double drift = driftPpm == null ? 0 : driftPpm;
+    return clockBend == null
+        ? SourceClock.straight(offsetSeconds, drift)
+        : clockBend.clock(offsetSeconds, drift);
   }
 
   /** An honest refusal. */

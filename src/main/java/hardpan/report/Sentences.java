@@ -302,7 +302,16 @@ public final class Sentences {
               + (lane.fileChannel() > 0 ? " on channel " + (lane.fileChannel() + 1) : ""));
     }
     if (lane.clockCorrected()) {
-      remarks.add("clock corrected");
+      remarks.add(
+          lane.clockBend() == LaneReport.Bend.FOLLOWED
+              ? "clock corrected along its bend"
+              : "clock corrected");
+    }
+    if (lane.clockBend() == LaneReport.Bend.TOO_SMALL) {
+      remarks.add("bend of the clock not followed: with its drift less than 10 ms");
+    }
+    if (lane.clockBend() == LaneReport.Bend.SWITCHED_OFF) {
+      remarks.add("bend of the clock not followed: correcting clocks was switched off");
     }
     if (lane.clampedSamples() > 0) {
       remarks.add(lane.clampedSamples() + " samples held at full scale");

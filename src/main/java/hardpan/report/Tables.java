@@ -1,5 +1,6 @@
 package hardpan.report;
 
+import hardpan.base.SourceClock;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
@@ -144,12 +145,8 @@ public final class Tables {
     if (placement == null || placement.state() != PlacementReport.State.PLACED) {
       return null;
     }
-    Double offset = placement.offsetSeconds();
-    Double drift = placement.driftPpm();
-    return offset == null
-        ? null
-        : Numbers.orNull(
-            offset + seconds * (1 + (drift == null ? 0 : drift) * 1e-6), Numbers.SECOND);
+    SourceClock clock = placement.clock();
+    return clock == null ? null : Numbers.orNull(clock.referenceSeconds(seconds), Numbers.SECOND);
   }
 
   private static void line(StringBuilder table, List<? extends @Nullable Object> cells) {

@@ -258,6 +258,10 @@ public final class Timeline {
     about.put("source", lane.source());
     about.put("role", lane.role());
     about.put("clockCorrected", lane.clockCorrected());
+    LaneReport.Bend bend = lane.clockBend();
+    if (bend != null) {
+      about.put("clockBend", bend.word());
+    }
     about.put("fileChannel", lane.fileChannel());
     track.add(
         Otio.clip(

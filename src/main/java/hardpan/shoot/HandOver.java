@@ -162,7 +162,7 @@ public final class HandOver {
       SourceSums sums = new SourceSums(shoot, options.target());
       List<WrittenLane> written = crew.write(files, sums, monitor);
       Shoot finished = withFailures();
-      Report report = ReportMaker.report(finished, written, madeAt);
+      Report report = ReportMaker.report(finished, written, options.correction(), madeAt);
       monitor.progress("writing the report", 0.97);
       Map<String, Original> originals = Originals.of(finished, options.target(), clock, pictures);
       HandOverPapers papers = new HandOverPapers(folder.work(), finished, report);

@@ -1,7 +1,9 @@
 package hardpan.shoot;
 
 import hardpan.lineup.Placement;
+import java.util.Comparator;
 import java.util.Map;
+import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
 import org.jspecify.annotations.Nullable;
 
@@ -11,15 +13,38 @@ import org.jspecify.annotations.Nullable;
  * for several threads.
  */
 final class KnownPlaces {
-  private final Map<Pair, Placement> places = new ConcurrentHashMap<>();
+  private static final Comparator<Pair> ORDER =
+      Comparator.comparing(Pair::source).thenComparing(Pair::host);
 
-  private record Pair(String source, String host) {}
+  private final Map<Pair, Placement> places = new ConcurrentHashMap<>();
+  private final Map<Pair, Placement> fresh = new ConcurrentHashMap<>();
+
+  /** Two runs, each by its first source's path. */
+  record Pair(String source, String host) {}
+
+  /** Nothing was compared yet. */
+  KnownPlaces() {}
+
+  /** What was kept of earlier comparisons. */
+  KnownPlaces(Map<Pair, Placement> kept) {
+    places.putAll(kept);
+  }
 
   @Nullable Placement of(String source, String host) {
     return places.get(new Pair(source, host));
   }
 
   void add(String source, String host, Placement place) {
-    places.put(new Pair(source, host), place);
+    Pair pair = new Pair(source, host);
+    places.put(pair, place);
+    fresh.put(pair, place);
+  }
+
+  /** What was added since this was called last. */
+  Map<Pair, Placement> takeFresh() {
+    Map<Pair, Placement> taken = new TreeMap<>(ORDER);
+    taken.putAll(fresh);
+    taken.forEach(fresh::remove);
+    return taken;
   }
 }

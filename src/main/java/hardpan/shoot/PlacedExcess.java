@@ -2,6 +2,7 @@ package hardpan.shoot;
 
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
+import hardpan.base.SourceClock;
 import hardpan.base.Span;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceReader;
@@ -48,8 +49,7 @@ public final class PlacedExcess {
   private final int channel;
   private final SourceReader recorder;
   private final int recorderChannel;
-  private final double offsetSeconds;
-  private final double ratio;
+  private final SourceClock clock;
   private final SincInterpolator between = SincInterpolator.fullBand();
 
   private PlacedExcess(
@@ -57,14 +57,12 @@ public final class PlacedExcess {
       int channel,
       SourceReader recorder,
       int recorderChannel,
-      double offsetSeconds,
-      double ratio) {
+      SourceClock clock) {
     this.camera = camera;
     this.channel = channel;
     this.recorder = recorder;
     this.recorderChannel = recorderChannel;
-    this.offsetSeconds = offsetSeconds;
-    this.ratio = ratio;
+    this.clock = clock;
   }
 
   /** The same moment on both, at the camera's rate. */
@@ -94,15 +92,12 @@ public final class PlacedExcess {
       Placement placement,
       Monitor monitor)
       throws MediaException {
-    Double offset = placement.offsetSeconds();
+    SourceClock clock = placement.clock();
     Double ceilingDbfs = clipping.ceilingDbfs();
-    if (offset == null || ceilingDbfs == null || clipping.spans().isEmpty()) {
+    if (clock == null || ceilingDbfs == null || clipping.spans().isEmpty()) {
       return OptionalDouble.empty();
     }
-    Double drift = placement.driftPpm();
-    double ratio = 1 + (drift == null ? 0 : drift) * 1e-6;
-    PlacedExcess excess =
-        new PlacedExcess(camera, channel, recorder, recorderChannel, offset, ratio);
+    PlacedExcess excess = new PlacedExcess(camera, channel, recorder, recorderChannel, clock);
     List<Span> spans =
         clipping.spans().stream()
             .filter(
@@ -171,7 +166,7 @@ public final class PlacedExcess {
 
   private double recorderFrame(long cameraFrame) {
     double seconds = (double) cameraFrame / camera.facts().rateHz();
-    return (offsetSeconds + ratio * seconds) * recorder.facts().rateHz();
+    return clock.referenceSeconds(seconds) * recorder.facts().rateHz();
   }
 
   /** Silence before the first frame and after the last. */

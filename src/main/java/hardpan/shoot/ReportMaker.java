@@ -2,6 +2,8 @@ package hardpan.shoot;
 
 import hardpan.base.MediaException;
 import hardpan.base.Span;
+import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.Lane;
 import hardpan.lanes.LanePlanner;
 import hardpan.lanes.WrittenLane;
 import hardpan.lineup.ClockBend;
@@ -50,17 +52,30 @@ public final class ReportMaker {
    * The report.
    *
    * @param shoot the shoot
-   * @param lanes what was written; empty if nothing was
+   * @param lanes what was written, with clocks corrected where it matters; empty if nothing was
    * @param madeAt time to put on it
    */
   public static Report report(Shoot shoot, List<WrittenLane> lanes, OffsetDateTime madeAt) {
+    return report(shoot, lanes, DriftCorrection.AUTO, madeAt);
+  }
+
+  /**
+   * The report.
+   *
+   * @param shoot the shoot
+   * @param lanes what was written; empty if nothing was
+   * @param correction when clocks were corrected
+   * @param madeAt time to put on it
+   */
+  public static Report report(
+      Shoot shoot, List<WrittenLane> lanes, DriftCorrection correction, OffsetDateTime madeAt) {
     List<SourceReport> sources = new ArrayList<>();
     for (ShootSource source : shoot.sources()) {
       sources.add(source(source, shoot.runOf(source), new StandIns(shoot)));
     }
     List<LaneReport> laneReports = new ArrayList<>();
     for (WrittenLane lane : lanes) {
-      laneReports.add(lane(lane));
+      laneReports.add(lane(lane, correction));
     }
     return Report.of(
         Version.madeBy(),
@@ -269,8 +284,17 @@ public final class ReportMaker {
             bend.largestMs());
   }
 
-  private static LaneReport lane(WrittenLane written) {
-    var lane = written.lane();
+  private static LaneReport lane(WrittenLane written, DriftCorrection correction) {
+    Lane lane = written.lane();
+    LaneReport.Bend bend = null;
+    if (lane.source().bend() != null) {
+      bend =
+          lane.resample()
+              ? LaneReport.Bend.FOLLOWED
+              : correction == DriftCorrection.OFF
+                  ? LaneReport.Bend.SWITCHED_OFF
+                  : LaneReport.Bend.TOO_SMALL;
+    }
     return new LaneReport(
         LANES_FOLDER + "/" + lane.fileName(),
         lane.slot().channel(),
@@ -287,6 +311,7 @@ public final class ReportMaker {
         lane.format().isFloat() ? LaneReport.SampleFormat.FLOAT : LaneReport.SampleFormat.PCM,
         written.frameCount(),
         lane.resample(),
+        bend,
         written.clampedSamples(),
         written.leftOutMarkers(),
         written.sha256());

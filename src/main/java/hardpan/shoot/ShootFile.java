@@ -1,12 +1,14 @@
 package hardpan.shoot;
 
 import hardpan.base.MediaException;
+import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts.ReadBy;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.jspecify.annotations.Nullable;
 
@@ -24,7 +26,7 @@ public final class ShootFile implements AutoCloseable {
    * verdicts, band maps, loudness or waveform, or another version of a decoder. Older results are
    * then measured again.
    */
-  static final int ANALYSIS_VERSION = 7;
+  static final int ANALYSIS_VERSION = 8;
 
   private final Path file;
   private final Path lockKey;
@@ -32,6 +34,8 @@ public final class ShootFile implements AutoCloseable {
   private final AnalysisStore analyses;
   private final WishStore wishes;
   private final KeptShootStore outcome;
+  private final KnownPlacesStore pairs;
+  private final int analysisVersion;
   private @Nullable String trouble;
   private boolean closed;
 
@@ -42,6 +46,8 @@ public final class ShootFile implements AutoCloseable {
     this.analyses = new AnalysisStore(connection, analysisVersion);
     this.wishes = new WishStore(connection);
     this.outcome = new KeptShootStore(connection, analyses, analysisVersion);
+    this.pairs = new KnownPlacesStore(connection);
+    this.analysisVersion = analysisVersion;
   }
 
   /**
@@ -138,6 +144,24 @@ public final class ShootFile implements AutoCloseable {
   /** Keeps a lined-up shoot in the place of the older one. */
   synchronized void keep(KeptShoot linedUp) {
     told(() -> outcome.write(linedUp));
+  }
+
+  /** What the runs of a shoot that was read are recognised by. */
+  Map<String, String> marks(Shoot read) {
+    return RunMarks.of(read, analysisVersion);
+  }
+
+  /** What comparing runs gave before, as far as they are the same. */
+  synchronized KnownPlaces knownPlaces(Map<String, String> marks) {
+    return new KnownPlaces(asked(() -> pairs.read(marks), Map.of()));
+  }
+
+  /** Keeps what comparing runs gave since it was kept last. */
+  synchronized void keep(KnownPlaces known, Map<String, String> marks) {
+    Map<KnownPlaces.Pair, Placement> fresh = known.takeFresh();
+    if (!fresh.isEmpty()) {
+      told(() -> pairs.write(fresh, marks));
+    }
   }
 
   /** A question to the tables. */

@@ -59,6 +59,17 @@ final class ShootLadder {
                     record TEXT NOT NULL,
                     record_check INTEGER NOT NULL
                   ) STRICT
+                  """),
+              List.of(
+                  """
+                  CREATE TABLE pair (
+                    id INTEGER PRIMARY KEY,
+                    source TEXT NOT NULL,
+                    host TEXT NOT NULL,
+                    record TEXT NOT NULL,
+                    record_check INTEGER NOT NULL,
+                    UNIQUE (source, host)
+                  ) STRICT
                   """)));
 
   private final List<List<String>> steps;

@@ -17,8 +17,8 @@ import org.jspecify.annotations.Nullable;
  * new, lined up anew after every decision. Everything is kept in its file as soon as it is known; a
  * file that cannot be used is no obstacle.
  *
- * <p>One long step at a time; {@link #keep} and {@link #changes} may be called beside it from other
- * threads.
+ * <p>One long step at a time; {@link #keep}, {@link #changes} and {@link #away} may be called
+ * beside it from other threads.
  */
 public final class ShootSession implements AutoCloseable {
   private static final String OTHERWISE =
@@ -33,6 +33,9 @@ public final class ShootSession implements AutoCloseable {
   private @Nullable Shoot read;
   private DeviceRules readWith = DeviceRules.NONE;
   private KnownPlaces known = new KnownPlaces();
+
+  /** What the runs that were read are recognised by in the file. */
+  private Map<String, String> runMarks = Map.of();
 
   private ShootSession(
       List<Path> roots, ReaderChoice choice, @Nullable ShootFile file, @Nullable String refusal) {
@@ -143,6 +146,9 @@ public final class ShootSession implements AutoCloseable {
    */
   public record Changes(
       List<Path> missingRoots, List<String> added, List<String> changed, List<String> gone) {
+    /** Nothing is different. */
+    public static final Changes NONE = new Changes(List.of(), List.of(), List.of(), List.of());
+
     /** Copies the lists. */
     public Changes {
       missingRoots = List.copyOf(missingRoots);
@@ -190,6 +196,27 @@ public final class ShootSession implements AutoCloseable {
     return new Changes(missing, added, changed, gone);
   }
 
+  /**
+   * Given folders and files that cannot be reached now: they are not there, or not one of their
+   * sources is, as below a mount point whose drive was pulled. A look at names, nothing is read;
+   * safe to call beside everything else.
+   */
+  public List<Path> away() {
+    KeptShoot last = kept;
+    List<Path> files =
+        last == null ? List.of() : last.shoot().sources().stream().map(ShootSource::file).toList();
+    List<Path> away = new ArrayList<>();
+    for (Path root : roots) {
+      List<Path> inside = files.stream().filter(file -> file.startsWith(root)).toList();
+      boolean isThere =
+          Files.exists(root) && (inside.isEmpty() || inside.stream().anyMatch(Files::exists));
+      if (!isThere) {
+        away.add(root);
+      }
+    }
+    return away;
+  }
+
   private Shoot found(DeviceRules rules, Monitor monitor) throws ShootException {
     try (Scratch own = Scratch.create()) {
       return new ShootSteps(choice, own, monitor, null).findWith(roots, rules);
@@ -233,9 +260,11 @@ public final class ShootSession implements AutoCloseable {
   private void measure(Wishes wishes, Monitor monitor) throws ShootException {
     clearScratch();
     ShootSteps steps = steps(monitor);
-    read = steps.read(steps.findWith(roots, wishes.devices()));
+    Shoot measured = steps.read(steps.findWith(roots, wishes.devices()));
+    read = measured;
     readWith = wishes.devices();
-    known = new KnownPlaces();
+    runMarks = file == null ? Map.of() : file.marks(measured);
+    known = file == null ? new KnownPlaces() : file.knownPlaces(runMarks);
   }
 
   private Shoot solve(Wishes wishes, Monitor monitor) throws ShootException {
@@ -243,7 +272,15 @@ public final class ShootSession implements AutoCloseable {
     if (measured == null) {
       throw new IllegalStateException("nothing was read");
     }
-    Shoot linedUp = steps(monitor).lineUp(measured, null, wishes, known);
+    Shoot linedUp;
+    try {
+      linedUp = steps(monitor).lineUp(measured, null, wishes, known);
+    } finally {
+      // What was compared before it was stopped need not be compared again either.
+      if (file != null) {
+        file.keep(known, runMarks);
+      }
+    }
     KeptShoot outcome = KeptShoot.of(linedUp, roots, wishes);
     kept = outcome;
     if (file != null) {

@@ -1,5 +1,6 @@
 package hardpan.shoot;
 
+import hardpan.base.SourceClock;
 import hardpan.base.Span;
 import hardpan.lanes.LanePlanner;
 import hardpan.lineup.Placement;
@@ -36,8 +37,8 @@ final class StandIns {
    */
   record StandIn(Span span, List<String> copies) {}
 
-  /** A channel that holds the same sound, and where its second 0 lies on the reference's clock. */
-  private record Copy(ShootSource source, int channel, double startSeconds, double ratio) {}
+  /** A channel that holds the same sound, and the clock that it runs by. */
+  private record Copy(ShootSource source, int channel, SourceClock clock) {}
 
   /**
    * Stand-ins passage by passage.
@@ -57,8 +58,8 @@ final class StandIns {
     List<Copy> copies = copies(own, referenceChannel(source, channel));
     List<StandIn> result = new ArrayList<>();
     for (Span span : spans) {
-      double from = own.startSeconds + own.ratio * span.startFrame() / rateHz;
-      double to = own.startSeconds + own.ratio * span.endFrame() / rateHz;
+      double from = own.clock.referenceSeconds((double) span.startFrame() / rateHz);
+      double to = own.clock.referenceSeconds((double) span.endFrame() / rateHz);
       List<String> clean = new ArrayList<>();
       for (Copy copy : copies) {
         if (isClean(copy, from, to)) {
@@ -118,16 +119,10 @@ final class StandIns {
 
   private Copy ownPlace(ShootSource source, int channel) {
     Placement placement = source.placement();
-    Double offset = placement == null ? null : placement.offsetSeconds();
-    if (placement != null && placement.state() == Placement.State.PLACED && offset != null) {
-      return new Copy(source, channel, offset, ratio(placement));
-    }
-    return new Copy(source, channel, partStartSeconds(source), 1);
-  }
-
-  private static double ratio(Placement placement) {
-    Double drift = placement.driftPpm();
-    return 1 + (drift == null ? 0 : drift) * 1e-6;
+    SourceClock clock =
+        placement == null || placement.state() != Placement.State.PLACED ? null : placement.clock();
+    return new Copy(
+        source, channel, clock == null ? SourceClock.straight(partStartSeconds(source), 0) : clock);
   }
 
   /** The channel of the reference that carries the same sound; null if none is known to. */
@@ -158,7 +153,7 @@ final class StandIns {
     Set<Copy> copies = new LinkedHashSet<>();
     Analysis analysis = own.source.analysis();
     if (analysis != null && isTwins(analysis)) {
-      copies.add(new Copy(own.source, 1 - own.channel, own.startSeconds, own.ratio));
+      copies.add(new Copy(own.source, 1 - own.channel, own.clock));
     }
     if (referenceChannel == null) {
       return List.copyOf(copies);
@@ -186,7 +181,7 @@ final class StandIns {
         Copy place = ownPlace(source, channel);
         copies.add(place);
         if (isTwins(other) && !isReference(source)) {
-          copies.add(new Copy(source, 1 - channel, place.startSeconds, place.ratio));
+          copies.add(new Copy(source, 1 - channel, place.clock));
         }
       }
     }
@@ -199,8 +194,8 @@ final class StandIns {
     if (analysis == null) {
       return false;
     }
-    double from = (fromSeconds - copy.startSeconds) / copy.ratio;
-    double to = (toSeconds - copy.startSeconds) / copy.ratio;
+    double from = copy.clock.sourceSeconds(fromSeconds);
+    double to = copy.clock.sourceSeconds(toSeconds);
     ChannelVerdict verdict = analysis.verdicts().channels().get(copy.channel);
     if (from < 0 || to > analysis.durationSeconds() || verdict.silent()) {
       return false;

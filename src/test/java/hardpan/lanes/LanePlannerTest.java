@@ -4,6 +4,7 @@ import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import hardpan.base.SourceClock;
 import hardpan.lineup.Placement;
 import hardpan.media.SourceFacts;
 import hardpan.verdict.ChannelVerdict;
@@ -168,14 +169,14 @@ class LanePlannerTest {
   @Test
   void theClockIsCorrectedWhereItMatters() {
     // 10 ppm over 1 s is nothing, over an hour it is 36 ms; a quarter frame at 25 fps is 10 ms.
-    assertFalse(DriftCorrection.AUTO.applies(10, 1));
-    assertTrue(DriftCorrection.AUTO.applies(10, 3600));
-    assertTrue(DriftCorrection.AUTO.applies(-10, 3600));
-    assertFalse(DriftCorrection.AUTO.applies(10, 999));
-    assertTrue(DriftCorrection.AUTO.applies(10, 1001));
-    assertTrue(DriftCorrection.ON.applies(0.1, 1));
-    assertFalse(DriftCorrection.ON.applies(0, 1));
-    assertFalse(DriftCorrection.OFF.applies(1000, 36_000));
+    assertFalse(DriftCorrection.AUTO.applies(SourceClock.straight(0, 10), 1));
+    assertTrue(DriftCorrection.AUTO.applies(SourceClock.straight(0, 10), 3600));
+    assertTrue(DriftCorrection.AUTO.applies(SourceClock.straight(0, -10), 3600));
+    assertFalse(DriftCorrection.AUTO.applies(SourceClock.straight(0, 10), 999));
+    assertTrue(DriftCorrection.AUTO.applies(SourceClock.straight(0, 10), 1001));
+    assertTrue(DriftCorrection.ON.applies(SourceClock.straight(0, 0.1), 1));
+    assertFalse(DriftCorrection.ON.applies(SourceClock.straight(0, 0), 1));
+    assertFalse(DriftCorrection.OFF.applies(SourceClock.straight(0, 1000), 36_000));
   }
 
   @Test

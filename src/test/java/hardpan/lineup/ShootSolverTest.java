@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import hardpan.base.SourceClock;
 import hardpan.lineup.Placement.State;
 import hardpan.lineup.ShootSolver.Node;
 import hardpan.lineup.ShootSolver.Pair;
@@ -62,6 +63,44 @@ class ShootSolverTest {
             2,
             "Made up.",
             windows));
+  }
+
+  /** A device's speed is shared; what the windows say of a bend stays where they were. */
+  @Test
+  void aBendStaysWithItsWindowsWhenTheLineMoves() {
+    source("A/1", "A", 3000);
+    source("A/2", "A", 3000);
+    match("A/1", REC, 100, 20.5, 5);
+    match("A/2", REC, 200, 20.0, 700);
+    Placement own = matches.get(new Pair("A/1", REC));
+    assertNotNull(own);
+    List<ClockBend.Knot> knots =
+        List.of(
+            new ClockBend.Knot(10, -4e-4),
+            new ClockBend.Knot(400, 9e-4),
+            new ClockBend.Knot(780, -5e-4));
+    ClockBend bend = new ClockBend(knots, 0.01, 0.9);
+    matches.put(
+        new Pair("A/1", REC),
+        own.with(new Placement.Notes(List.of(), List.of(), false, null, bend)));
+    Placement moved = solve().get("A/1");
+    assertNotNull(moved);
+    Double drift = moved.driftPpm();
+    assertNotNull(drift);
+    assertTrue(Math.abs(drift - 20.5) > 1e-3, "the line must move: " + drift);
+    SourceClock clock = moved.clock();
+    ClockBend told = moved.notes().bend();
+    assertNotNull(clock);
+    assertNotNull(told);
+    double largest = 0;
+    for (ClockBend.Knot knot : knots) {
+      double at = knot.sourceSeconds();
+      assertEquals(
+          100 + at * (1 + 20.5e-6) + knot.besideSeconds(), clock.referenceSeconds(at), 1e-9);
+      largest = Math.max(largest, Math.abs(told.besideSeconds(at)));
+    }
+    assertEquals(1000 * largest, told.largestMs(), 1e-9);
+    assertEquals(0.01, told.residualMs());
   }
 
   private Map<String, Placement> solve() {

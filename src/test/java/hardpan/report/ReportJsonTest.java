@@ -86,7 +86,7 @@ class ReportJsonTest {
           lane,
           "file fileChannel fileStartFrame fileFrameCount name role source channels startFrameOnReference timeReferenceSamples sampleRateHz"
               + " bitsPerSample sampleFormat frameCount"
-              + " clockCorrected clampedSamples leftOutMarkers sha256");
+              + " clockCorrected clockBend clampedSamples leftOutMarkers sha256");
     }
   }
 
@@ -102,6 +102,7 @@ class ReportJsonTest {
     assertEquals("clip|recording", words(SourceReport.Kind.values()));
     assertEquals("native|fallback", words(SourceReport.Reader.values()));
     assertEquals("pcm|float", words(LaneReport.SampleFormat.values()));
+    assertEquals("followed|too-small|switched-off", words(LaneReport.Bend.values()));
     assertEquals(PairReport.Verdict.SAME_SIGNAL, Word.of(PairReport.Verdict.class, "same-signal"));
     assertThrows(
         IllegalArgumentException.class, () -> Word.of(PairReport.Verdict.class, "SAME_SIGNAL"));

@@ -360,6 +360,54 @@ final class SampleReports {
         "a".repeat(64));
   }
 
+  /** The same lane of a clock that bends. */
+  static LaneReport bent(LaneReport lane, boolean corrected, LaneReport.Bend bend) {
+    return new LaneReport(
+        lane.file(),
+        lane.fileChannel(),
+        lane.fileStartFrame(),
+        lane.fileFrameCount(),
+        lane.name(),
+        lane.role(),
+        lane.source(),
+        lane.channels(),
+        lane.startFrameOnReference(),
+        lane.timeReferenceSamples(),
+        lane.sampleRateHz(),
+        lane.bitsPerSample(),
+        lane.sampleFormat(),
+        lane.frameCount(),
+        corrected,
+        bend,
+        lane.clampedSamples(),
+        lane.leftOutMarkers(),
+        lane.sha256());
+  }
+
+  /** A placement whose clock is {@code besideMs} off the line at 600 s, and on it 600 s away. */
+  static PlacementReport bent(PlacementReport straight, double besideMs) {
+    return new PlacementReport(
+        straight.state(),
+        straight.offsetSeconds(),
+        straight.driftPpm(),
+        straight.inverted(),
+        straight.confidence(),
+        straight.residualMs(),
+        straight.overlapSeconds(),
+        straight.via(),
+        straight.why(),
+        straight.otherPlaces(),
+        straight.basis(),
+        straight.flightSeconds(),
+        new ClockBendReport(
+            List.of(
+                new ClockBendReport.Knot(0, 0),
+                new ClockBendReport.Knot(600, besideMs / 1000),
+                new ClockBendReport.Knot(1200, 0)),
+            0.01,
+            Math.abs(besideMs)));
+  }
+
   static Map<String, @Nullable Object> evidence(@Nullable Object... keysAndValues) {
     Map<String, @Nullable Object> map = new LinkedHashMap<>();
     for (int i = 0; i < keysAndValues.length; i += 2) {

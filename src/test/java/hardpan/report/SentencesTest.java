@@ -90,6 +90,21 @@ class SentencesTest {
   }
 
   @Test
+  void aLaneSaysWhetherItFollowsItsBentClock() {
+    LaneReport lane = SampleReports.honeyEvening().lanes().get(0);
+    assertEquals(List.of(), Sentences.laneRemarks(lane));
+    assertEquals(
+        List.of("clock corrected along its bend"),
+        Sentences.laneRemarks(SampleReports.bent(lane, true, LaneReport.Bend.FOLLOWED)));
+    assertEquals(
+        List.of("bend of the clock not followed: with its drift less than 10 ms"),
+        Sentences.laneRemarks(SampleReports.bent(lane, false, LaneReport.Bend.TOO_SMALL)));
+    assertEquals(
+        List.of("bend of the clock not followed: correcting clocks was switched off"),
+        Sentences.laneRemarks(SampleReports.bent(lane, false, LaneReport.Bend.SWITCHED_OFF)));
+  }
+
+  @Test
   void beforeTheReferenceWithOppositePolarity() {
     PlacementReport placement =
         new PlacementReport(

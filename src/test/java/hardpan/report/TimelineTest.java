@@ -186,6 +186,39 @@ class TimelineTest {
     assertEquals("RED", marker.get("color").asText());
   }
 
+  /** With a bend of 3 ms at 600 s that is gone at 1200 s, second 1000 lies 1 ms later still. */
+  @Test
+  void markersAndTimesFollowABentClock() throws IOException {
+    ChannelReport channel =
+        SampleReports.withFindings(
+            SampleReports.channel(0, "left", -6, -23),
+            new FindingReport(
+                "hum",
+                FindingReport.Severity.FAULT,
+                List.of(new SpanReport(1000, 1001)),
+                Map.of(),
+                "Hum.",
+                ""));
+    SourceReport bent =
+        SampleReports.clip(
+            "CAM-A/a.mov",
+            "CAM-A",
+            1900,
+            "2026-09-19T18:02:11+02:00",
+            null,
+            List.of(channel),
+            SampleReports.bent(SampleReports.placed(5.00001, 100, false, 0.99, 0.1, 1900), 3));
+    LaneReport lane = lane("a.wav", "CAM-A/a.mov", 240_001, 2000L * 48_000, true);
+    Report report = report(bent, SampleReports.bent(lane, true, LaneReport.Bend.FOLLOWED));
+    JsonNode clip = clip(timeline(report), "a.wav");
+    assertEquals("followed", clip.at("/metadata/hardpan/clockBend").asText());
+    assertEquals(
+        Math.round((5.00001 + 1000 * 1.0001 + 0.001) * 48_000),
+        clip.get("markers").get(0).at("/marked_range/start_time/value").asLong()
+            - 64_800L * 48_000);
+    assertTrue(Tables.findings(report).contains(",1005.10101,"), Tables.findings(report));
+  }
+
   @Test
   void whatOverlapsLiesOnAFurtherTrack() throws IOException {
     Report report =

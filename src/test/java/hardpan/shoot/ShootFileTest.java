@@ -35,7 +35,7 @@ import org.junit.jupiter.api.io.TempDir;
 @NullUnmarked
 class ShootFileTest {
   private static final int USER_VERSION_AT = 60;
-  private static final int VERSION = 3;
+  private static final int VERSION = 4;
   private static final int APPLICATION_ID_AT = 68;
 
   @TempDir Path folder;
@@ -195,7 +195,8 @@ class ShootFileTest {
   }
 
   private static ShootLadder ladder(List<String> more) {
-    return new ShootLadder(List.of(List.of("CREATE TABLE source (a)"), List.of(), List.of(), more));
+    return new ShootLadder(
+        List.of(List.of("CREATE TABLE source (a)"), List.of(), List.of(), List.of(), more));
   }
 
   @Test

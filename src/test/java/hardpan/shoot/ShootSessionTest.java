@@ -2,20 +2,29 @@ package hardpan.shoot;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
 
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import hardpan.base.Monitor;
 import hardpan.lanes.LaneChoices;
 import hardpan.lineup.Placement;
 import hardpan.media.ReaderChoice;
 import hardpan.report.ReportJson;
 import hardpan.shoot.Wishes.Pin;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.nio.file.attribute.FileTime;
 import java.sql.Connection;
 import java.sql.DriverManager;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.Statement;
+import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.NullUnmarked;
@@ -222,4 +231,109 @@ class ShootSessionTest {
   }
 
   private boolean restored;
+
+  private String freshReport(Wishes wishes) throws Exception {
+    try (ShootSession fresh = ShootSession.open(List.of(media), null, ReaderChoice.BEST)) {
+      return report(fresh.read(wishes, Monitor.SILENT));
+    }
+  }
+
+  private void change(String command) throws Exception {
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file());
+        Statement statement = connection.createStatement()) {
+      statement.execute(command);
+    }
+  }
+
+  @Test
+  void theFirstDecisionAfterReopeningGivesWhatAFreshLineUpGives() throws Exception {
+    Wishes pinned = Wishes.NONE.withPin(new Pin("CAM-A/a1.mov", 4.5));
+    try (ShootSession session = open()) {
+      session.read(Wishes.NONE, Monitor.SILENT);
+    }
+    try (ShootSession session = open()) {
+      assertThat(report(session.lineUp(pinned, Monitor.SILENT))).isEqualTo(freshReport(pinned));
+      Wishes other = Wishes.NONE.withReference("CAM-A/a1.mov");
+      assertThat(report(session.lineUp(other, Monitor.SILENT))).isEqualTo(freshReport(other));
+      assertThat(session.trouble()).isEmpty();
+    }
+  }
+
+  @Test
+  void sourcesThatWereComparedAreNotComparedAgainAfterReopening() throws Exception {
+    double found;
+    try (ShootSession session = open()) {
+      found = place(session.read(Wishes.NONE, Monitor.SILENT), "CAM-A/a1.mov");
+    }
+    // What is kept is made to say something else; only who takes it from there can say it too.
+    shiftKept(100);
+    try (ShootSession session = open()) {
+      Shoot again = session.lineUp(Wishes.NONE, Monitor.SILENT);
+      assertThat(place(again, "CAM-A/a1.mov")).isCloseTo(found + 100, within(1e-6));
+    }
+    // A source that changed is another one: nothing kept of it counts.
+    Files.setLastModifiedTime(
+        media.resolve("REC/take-01.wav"), FileTime.from(Instant.parse("2026-01-02T03:04:05Z")));
+    try (ShootSession session = open()) {
+      Shoot again = session.lineUp(Wishes.NONE, Monitor.SILENT);
+      assertThat(place(again, "CAM-A/a1.mov")).isEqualTo(found);
+    }
+    // Nor does what was damaged.
+    change("UPDATE pair SET record_check = record_check + 1, record = ''");
+    try (ShootSession session = open()) {
+      Shoot again = session.lineUp(Wishes.NONE, Monitor.SILENT);
+      assertThat(place(again, "CAM-A/a1.mov")).isEqualTo(found);
+    }
+  }
+
+  private static double place(Shoot shoot, String path) {
+    return shoot.source(path).placement().offsetSeconds();
+  }
+
+  /** Moves all places that are kept of pairs. */
+  private void shiftKept(double seconds) throws Exception {
+    Map<Long, String> changed = new HashMap<>();
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file());
+        Statement statement = connection.createStatement();
+        PreparedStatement update =
+            connection.prepareStatement(
+                "UPDATE pair SET record = ?, record_check = ? WHERE id = ?")) {
+      try (ResultSet rows = statement.executeQuery("SELECT id, record FROM pair")) {
+        while (rows.next()) {
+          ObjectMapper mapper = new ObjectMapper();
+          ObjectNode record = (ObjectNode) mapper.readTree(rows.getString(2));
+          if (record.get("offsetSeconds").isNumber()) {
+            record.put("offsetSeconds", record.get("offsetSeconds").doubleValue() + seconds);
+            changed.put(rows.getLong(1), mapper.writeValueAsString(record));
+          }
+        }
+      }
+      assertThat(changed).isNotEmpty();
+      for (Map.Entry<Long, String> entry : changed.entrySet()) {
+        update.setString(1, entry.getValue());
+        update.setLong(2, PieceStore.check(entry.getValue().getBytes(StandardCharsets.UTF_8)));
+        update.setLong(3, entry.getKey());
+        update.executeUpdate();
+      }
+    }
+  }
+
+  @Test
+  void sourcesOutOfReachAreFoundWithoutReading() throws Exception {
+    try (ShootSession session = open()) {
+      session.read(Wishes.NONE, Monitor.SILENT);
+      assertThat(session.away()).isEmpty();
+      Path elsewhere = Files.move(media, folder.resolve("elsewhere"));
+      assertThat(session.away()).containsExactly(media);
+      // A mount point stays when its drive is pulled.
+      Files.createDirectory(media);
+      assertThat(session.away()).containsExactly(media);
+      Files.delete(media);
+      Files.move(elsewhere, media);
+      assertThat(session.away()).isEmpty();
+      // One file that is gone is no drive that was pulled.
+      Files.delete(media.resolve("CAM-B/b1.mp4"));
+      assertThat(session.away()).isEmpty();
+    }
+  }
 }

@@ -93,6 +93,7 @@ public final class ClockField extends Region {
     bar.setFocusTraversable(false);
     bar.valueProperty().addListener((property, before, now) -> redraw());
     getChildren().addAll(pixels, letters, overlay, bar);
+    focusedProperty().addListener((property, before, now) -> overlay.showFocused(now));
     screenDensity =
         sceneProperty()
             .flatMap(Scene::windowProperty)

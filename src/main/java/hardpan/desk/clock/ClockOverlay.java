@@ -1,6 +1,7 @@
 package hardpan.desk.clock;
 
 import hardpan.desk.model.ClockLayout;
+import javafx.geometry.BoundingBox;
 import javafx.scene.Group;
 import javafx.scene.layout.Pane;
 import javafx.scene.layout.Region;
@@ -18,15 +19,22 @@ final class ClockOverlay extends Pane {
   private static final double RING_ABOVE = 6;
   private static final double AROUND = 3;
 
+  /** Thickness of the frames' bars, in pixels of the window. */
+  private static final double CHOSEN = 3;
+
+  private static final double RING = 1;
+  private static final double FOCUSED_RING = 2;
+
   private final Rectangle line = new Rectangle();
   private final Group cursor = new Group(line);
   private final Line dashes = new Line();
   private final Circle ring = new Circle(4.5);
   private final Group heard = new Group(dashes, ring);
-  private final Region chosen = new Region();
+  private final BarFrame chosen = new BarFrame("hp-clock-chosen");
   private final Region pointed = new Region();
   private final Rectangle bandClip = new Rectangle();
-  private final Region edge = new Region();
+  private final BarFrame edge = new BarFrame("hp-clock-ring");
+  private boolean focused;
 
   ClockOverlay() {
     setMouseTransparent(true);
@@ -34,12 +42,8 @@ final class ClockOverlay extends Pane {
     dashes.getStyleClass().add("hp-clock-heard");
     dashes.getStrokeDashArray().setAll(5.0, 5.0);
     ring.getStyleClass().add("hp-clock-heard");
-    chosen.getStyleClass().add("hp-clock-chosen");
     pointed.getStyleClass().add("hp-clock-pointed");
-    edge.getStyleClass().add("hp-clock-ring");
-    for (Region frame : new Region[] {chosen, pointed, edge}) {
-      frame.setManaged(false);
-    }
+    pointed.setManaged(false);
     Pane frames = new Pane(chosen, pointed);
     frames.setClip(bandClip);
     cursor.setManaged(false);
@@ -53,7 +57,17 @@ final class ClockOverlay extends Pane {
 
   void size(double width, double height) {
     resizeRelocate(0, 0, width, height);
-    edge.resizeRelocate(0, 0, width, height);
+    ring();
+  }
+
+  /** Round all of it: thicker while it has the keyboard. */
+  void showFocused(boolean now) {
+    focused = now;
+    ring();
+  }
+
+  private void ring() {
+    edge.place(0, 0, getWidth(), getHeight(), focused ? FOCUSED_RING : RING);
   }
 
   void frames(
@@ -62,22 +76,27 @@ final class ClockOverlay extends Pane {
     bandClip.setY(top);
     bandClip.setWidth(getWidth());
     bandClip.setHeight(Math.max(0, getHeight() - top));
-    place(frame, chosen, chosenBox);
-    place(frame, pointed, pointedBox);
+    chosen.setVisible(chosenBox != null);
+    if (chosenBox != null) {
+      BoundingBox box = around(frame, chosenBox);
+      chosen.place(box.getMinX(), box.getMinY(), box.getWidth(), box.getHeight(), CHOSEN);
+    }
+    pointed.setVisible(pointedBox != null);
+    if (pointedBox != null) {
+      BoundingBox box = around(frame, pointedBox);
+      pointed.resizeRelocate(box.getMinX(), box.getMinY(), box.getWidth(), box.getHeight());
+    }
   }
 
-  private void place(ClockFrame frame, Region around, ClockLayout.@Nullable Box box) {
-    around.setVisible(box != null);
-    if (box != null) {
-      int width = frame.scale().pixels();
-      int left = ClockPainter.left(frame.scale(), box.item().startSeconds());
-      int right = ClockPainter.right(frame, box.item().startSeconds(), box.item().endSeconds());
-      // Far beyond the edges nothing needs to be as long as it is.
-      double from = Math.max(left, -width) / frame.density() - AROUND;
-      double to = Math.min(right, 2 * width) / frame.density() + AROUND;
-      double y = frame.y(box.y()) / frame.density() - AROUND;
-      around.resizeRelocate(from, y, to - from, box.height() / frame.density() + 2 * AROUND);
-    }
+  private static BoundingBox around(ClockFrame frame, ClockLayout.Box box) {
+    int width = frame.scale().pixels();
+    int left = ClockPainter.left(frame.scale(), box.item().startSeconds());
+    int right = ClockPainter.right(frame, box.item().startSeconds(), box.item().endSeconds());
+    // Far beyond the edges nothing needs to be as long as it is.
+    double from = Math.max(left, -width) / frame.density() - AROUND;
+    double to = Math.min(right, 2 * width) / frame.density() + AROUND;
+    double y = frame.y(box.y()) / frame.density() - AROUND;
+    return new BoundingBox(from, y, to - from, box.height() / frame.density() + 2 * AROUND);
   }
 
   void cursors(ClockFrame frame, double seconds, double heardSeconds) {

@@ -171,6 +171,9 @@ final class ClockPainter {
     int drawnTo = 0;
     for (Flag.Stretch stretch : stretches(flag, box.item())) {
       int start = frame.scale().pixel(stretch.startSeconds());
+      if (start >= raster.width()) {
+        break;
+      }
       int end = Math.max(start + 1, frame.scale().pixel(stretch.endSeconds()) + 1);
       int from = Math.max(start, drawnTo);
       int to = Math.min(raster.width(), end);

@@ -150,6 +150,9 @@ final class ClockWords {
       int strip = flag.channel() >= 0 && flag.channel() < box.strips() ? flag.channel() : 0;
       for (Flag.Stretch stretch : flag.stretches()) {
         double from = Math.max(0, frame.scale().x(stretch.startSeconds()));
+        if (from >= width) {
+          break;
+        }
         double to = Math.min(width, frame.scale().x(stretch.endSeconds()));
         if (to - from >= needed && from >= usedUntil[strip]) {
           double top = frame.y(box.y() + strip * box.stripHeight()) + frame.px(4);

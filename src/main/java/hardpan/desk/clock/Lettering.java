@@ -1,8 +1,7 @@
 package hardpan.desk.clock;
 
 import hardpan.desk.model.Mark;
-import java.util.HashMap;
-import java.util.Map;
+import java.util.Arrays;
 import javafx.geometry.VPos;
 import javafx.scene.canvas.GraphicsContext;
 import javafx.scene.text.Font;
@@ -23,8 +22,11 @@ final class Lettering {
   private final double density;
   private final Font plain;
   private final Font strong;
-  private final Map<Character, Double> plainWidths = new HashMap<>();
-  private final Map<Character, Double> strongWidths = new HashMap<>();
+
+  /** By letter; NaN for one that was not measured yet. */
+  private final double[] plainWidths = unmeasured();
+
+  private final double[] strongWidths = unmeasured();
   private final Text ruler = new Text();
 
   Lettering(double density) {
@@ -41,18 +43,29 @@ final class Lettering {
     return sum;
   }
 
+  private static double[] unmeasured() {
+    double[] widths = new double[Character.MAX_VALUE + 1];
+    Arrays.fill(widths, Double.NaN);
+    return widths;
+  }
+
   private double width(char letter, boolean bold) {
-    return (bold ? strongWidths : plainWidths)
-        .computeIfAbsent(
-            letter,
-            one -> {
-              // Between two others, since spaces at an end are not measured.
-              ruler.setFont(bold ? strong : plain);
-              ruler.setText("n" + one + "n");
-              double three = ruler.getLayoutBounds().getWidth();
-              ruler.setText("nn");
-              return three - ruler.getLayoutBounds().getWidth();
-            });
+    double[] widths = bold ? strongWidths : plainWidths;
+    double known = widths[letter];
+    if (Double.isNaN(known)) {
+      known = measured(letter, bold);
+      widths[letter] = known;
+    }
+    return known;
+  }
+
+  private double measured(char letter, boolean bold) {
+    // Between two others, since spaces at an end are not measured.
+    ruler.setFont(bold ? strong : plain);
+    ruler.setText("n" + letter + "n");
+    double three = ruler.getLayoutBounds().getWidth();
+    ruler.setText("nn");
+    return three - ruler.getLayoutBounds().getWidth();
   }
 
   /** The text, or as much of it as fits before an ellipsis; empty if not even a letter does. */

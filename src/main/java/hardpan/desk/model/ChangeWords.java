@@ -31,6 +31,12 @@ final class ChangeWords {
         Notice.Action.READ_AGAIN);
   }
 
+  /** Sources that were there a moment ago cannot be reached any more. */
+  static Notice away(List<Path> away) {
+    List<String> names = away.stream().map(Path::toString).toList();
+    return new Notice(Mark.WARNING, Texts.of("changes.away", String.join(", ", names)), null);
+  }
+
   private static void add(List<String> parts, String key, List<String> paths) {
     if (!paths.isEmpty()) {
       List<String> named = paths.subList(0, Math.min(MOST_NAMES, paths.size()));

@@ -28,21 +28,58 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * The shoot on one clock: a band a device, every run in its place on the reference's time, and in a
- * tray by themselves those without one place, with the reason.
- *
- * @param firstSecond earliest moment that must be seen, at most 0
- * @param lastSecond latest moment, more than {@code firstSecond}
- * @param bands one a device, that of the reference first
- * @param tray sources that have no place, or more than one
+ * tray by themselves those without one place, with the reason. Does not change.
  */
-public record ClockModel(
-    double firstSecond, double lastSecond, List<Band> bands, List<ClockItem> tray) {
+public final class ClockModel {
   private static final double SHORTEST_SECONDS = 1;
 
-  /** Copies. */
-  public ClockModel {
-    bands = List.copyOf(bands);
-    tray = List.copyOf(tray);
+  private final double firstSecond;
+  private final double lastSecond;
+  private final List<Band> bands;
+  private final List<ClockItem> tray;
+  private final List<ClockItem> items;
+
+  /**
+   * A picture.
+   *
+   * @param firstSecond earliest moment that must be seen, at most 0
+   * @param lastSecond latest moment, more than {@code firstSecond}
+   * @param bands one a device, that of the reference first
+   * @param tray sources that have no place, or more than one
+   */
+  public ClockModel(double firstSecond, double lastSecond, List<Band> bands, List<ClockItem> tray) {
+    this.firstSecond = firstSecond;
+    this.lastSecond = lastSecond;
+    this.bands = List.copyOf(bands);
+    this.tray = List.copyOf(tray);
+    List<ClockItem> all = new ArrayList<>();
+    for (Band band : bands) {
+      for (List<ClockRun> row : band.rows()) {
+        row.forEach(run -> all.addAll(run.items()));
+      }
+    }
+    all.addAll(tray);
+    this.items = List.copyOf(all);
+  }
+
+  /** Earliest moment that must be seen, at most 0. */
+  public double firstSecond() {
+    return firstSecond;
+  }
+
+  /** Latest moment, more than the first. */
+  public double lastSecond() {
+    return lastSecond;
+  }
+
+  /** One a device, that of the reference first. */
+  public List<Band> bands() {
+    return bands;
+  }
+
+  /** Sources that have no place, or more than one. */
+  public List<ClockItem> tray() {
+    return tray;
   }
 
   /**
@@ -78,12 +115,7 @@ public record ClockModel(
    * @param flag what
    * @param seconds where it begins on the reference's clock
    */
-  public record FlagPlace(ClockItem item, Flag flag, double seconds) {
-    /** Less than a sample on is the same moment. */
-    private boolean isAt(double moment) {
-      return Math.abs(seconds - moment) <= 1e-6;
-    }
-  }
+  public record FlagPlace(ClockItem item, Flag flag, double seconds) {}
 
   /**
    * From a shoot and its report.
@@ -284,19 +316,12 @@ public record ClockModel(
 
   /** All items, those with a place first, band by band. */
   public List<ClockItem> items() {
-    List<ClockItem> items = new ArrayList<>();
-    for (Band band : bands) {
-      for (List<ClockRun> row : band.rows()) {
-        row.forEach(run -> items.addAll(run.items()));
-      }
-    }
-    items.addAll(tray);
     return items;
   }
 
   /** The item of a source. */
   public Optional<ClockItem> itemOf(@Nullable SourceRow row) {
-    return items().stream().filter(item -> item.row().equals(row)).findFirst();
+    return items.stream().filter(item -> item.row().equals(row)).findFirst();
   }
 
   /**
@@ -309,62 +334,14 @@ public record ClockModel(
   public Optional<FlagPlace> nextFlag(
       double seconds, @Nullable SourceRow reached, boolean onwards) {
     double from = Double.isNaN(seconds) ? (onwards ? firstSecond - 1 : lastSecond + 1) : seconds;
-    int sign = onwards ? 1 : -1;
-    List<ClockItem> items = items();
-    int here = -1;
-    for (int i = 0; i < items.size(); i++) {
-      ClockItem item = items.get(i);
-      if (item.row().equals(reached) && places(item).stream().anyMatch(one -> one.isAt(from))) {
-        here = i;
-      }
-    }
-    FlagPlace best = null;
-    int bestIndex = -1;
-    for (int i = 0; i < items.size(); i++) {
-      for (FlagPlace place : places(items.get(i))) {
-        boolean ahead =
-            place.isAt(from)
-                ? here < 0 || sign * (i - here) > 0
-                : sign * (place.seconds() - from) > 0;
-        if (!ahead) {
-          continue;
-        }
-        boolean better =
-            best == null
-                || (place.isAt(best.seconds())
-                    ? i == bestIndex
-                        ? place.flag().severity().compareTo(best.flag().severity()) > 0
-                        : sign * (i - bestIndex) < 0
-                    : sign * (place.seconds() - best.seconds()) < 0);
-        if (better) {
-          best = place;
-          bestIndex = i;
-        }
-      }
-    }
-    return Optional.ofNullable(best);
-  }
-
-  private static List<FlagPlace> places(ClockItem item) {
-    List<FlagPlace> places = new ArrayList<>();
-    if (item.reason().isEmpty()) {
-      for (Flag flag : item.flags()) {
-        if (flag.stretches().isEmpty()) {
-          places.add(new FlagPlace(item, flag, item.startSeconds()));
-        }
-        for (Flag.Stretch stretch : flag.stretches()) {
-          places.add(new FlagPlace(item, flag, stretch.startSeconds()));
-        }
-      }
-    }
-    return places;
+    return NextFlag.of(items, from, reached, onwards);
   }
 
   /** What the picture says of a source, for those who listen to the window. */
   public String spoken(@Nullable SourceRow row) {
     return itemOf(row)
         .map(ClockModel::spoken)
-        .orElseGet(() -> Texts.of("clock.spoken.none", bands.size(), items().size(), tray.size()));
+        .orElseGet(() -> Texts.of("clock.spoken.none", bands.size(), items.size(), tray.size()));
   }
 
   private static String spoken(ClockItem item) {

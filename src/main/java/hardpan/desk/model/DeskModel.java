@@ -1,27 +1,19 @@
 package hardpan.desk.model;
 
-import hardpan.base.Monitor;
-import hardpan.shoot.HandOverCheck;
 import hardpan.shoot.SavedShoots;
-import hardpan.shoot.ShootException;
-import hardpan.shoot.ShootSession;
 import hardpan.shoot.ShootSteps;
 import hardpan.shoot.Wishes;
-import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.concurrent.CancellationException;
 import java.util.concurrent.Executor;
 import javafx.beans.property.ReadOnlyBooleanProperty;
-import javafx.beans.property.ReadOnlyBooleanWrapper;
 import javafx.beans.property.ReadOnlyDoubleProperty;
 import javafx.beans.property.ReadOnlyObjectProperty;
 import javafx.beans.property.ReadOnlyObjectWrapper;
 import javafx.beans.property.ReadOnlyStringProperty;
 import javafx.beans.property.SimpleObjectProperty;
-import javafx.beans.property.SimpleStringProperty;
 import javafx.beans.property.StringProperty;
 import org.jspecify.annotations.Nullable;
 
@@ -33,7 +25,6 @@ import org.jspecify.annotations.Nullable;
 public final class DeskModel {
   private final ShootWork work;
   private final Starter starter;
-  private final Executor ui;
   private final Dialogs dialogs;
   private final WorkRunner runner;
   private final Quiet quiet;
@@ -43,11 +34,11 @@ public final class DeskModel {
   private final ReadOnlyObjectWrapper<@Nullable Notice> notice = new ReadOnlyObjectWrapper<>();
   private final ReadOnlyObjectWrapper<List<SavedShoots.Recent>> recent =
       new ReadOnlyObjectWrapper<>(List.of());
-  private final ReadOnlyBooleanWrapper gone = new ReadOnlyBooleanWrapper();
-  private final StringProperty target = new SimpleStringProperty("");
   private final Cursor cursor = new Cursor();
   private final Edits edits = new Edits();
   private final LanesModel lanes = new LanesModel(shoot.getReadOnlyProperty(), edits);
+  private final HandingOver handingOver;
+  private final DiskLook disk;
 
   /** The shoot that is worked on; null before the first. */
   private volatile @Nullable OpenShoot open;
@@ -110,9 +101,10 @@ public final class DeskModel {
     this.quiet = quiet;
     this.work = work;
     this.starter = starter;
-    this.ui = ui;
     this.dialogs = dialogs;
     this.runner = new WorkRunner(starter, ui, System::nanoTime, this::settle);
+    this.handingOver = new HandingOver(this, work, runner, dialogs);
+    this.disk = new DiskLook(starter, ui, () -> open, new Board());
     edits.wishesProperty().addListener((property, before, now) -> decided(now));
     recent.set(work.recent());
   }
@@ -157,14 +149,14 @@ public final class DeskModel {
     return runner.timeLeftProperty();
   }
 
-  /** Whether the folder of the sources was found missing, so that nothing can be written. */
+  /** Whether the sources were found out of reach, so that nothing can be written or heard. */
   public ReadOnlyBooleanProperty goneProperty() {
-    return gone.getReadOnlyProperty();
+    return disk.goneProperty();
   }
 
   /** The folder to hand over to, as typed. */
   public StringProperty targetProperty() {
-    return target;
+    return handingOver.targetProperty();
   }
 
   /** The instants on the reference clock that all views share. */
@@ -227,7 +219,8 @@ public final class DeskModel {
     OpenShoot next = begun.open();
     open = next;
     waiting = null;
-    gone.set(false);
+    disk.forget();
+    handingOver.stopWaiting();
     beginning = true;
     chosen.set(null);
     edits.start(begun.wishes());
@@ -235,13 +228,13 @@ public final class DeskModel {
     cursor.secondsProperty().set(Double.NaN);
     shoot.set(begun.shown());
     recent.set(begun.recent());
-    target.set(Targets.beside(next.roots().get(0), begun.shown().name()).toString());
+    targetProperty().set(Targets.beside(next.roots().get(0), begun.shown().name()).toString());
     String trouble = begun.trouble();
     if (trouble != null) {
       notice.set(new Notice(Mark.WARNING, trouble, null));
     }
     if (begun.wasKept()) {
-      lookForChanges(next);
+      disk.compare(next);
     }
   }
 
@@ -251,35 +244,41 @@ public final class DeskModel {
     }
   }
 
-  /** Whether the sources are still the same: quietly, beside whatever else goes on. */
-  private void lookForChanges(OpenShoot looked) {
-    starter.start(
-        "hardpan-desk-look",
-        () -> {
-          try {
-            ShootSession.Changes changes = looked.changes();
-            ui.execute(() -> told(looked, changes));
-          } catch (ShootException e) {
-            ui.execute(() -> told(looked, new Notice(Mark.WARNING, e.sentence(), null)));
-          } catch (CancellationException e) {
-            // Another shoot is on show by now.
-          }
-        });
+  /**
+   * Looks whether the sources can still be reached, and tells if that has changed; to be called now
+   * and then, and when something that needs them has failed. Does not wait for a slow drive.
+   */
+  public void lookAtSources() {
+    disk.glance();
   }
 
-  private void told(OpenShoot looked, ShootSession.Changes changes) {
-    if (looked.equals(open)) {
-      gone.set(!changes.missingRoots().isEmpty());
-    }
-    if (!changes.isEmpty()) {
-      told(looked, ChangeWords.of(changes));
-    }
+  /** Why nothing can be heard or written, one sentence: the sources have gone out of reach. */
+  public Optional<String> away() {
+    return Optional.ofNullable(disk.words()).map(Notice::text);
   }
 
-  private void told(OpenShoot looked, Notice words) {
-    if (looked.equals(open)) {
+  /** What the look at the disk has to say. */
+  private final class Board implements DiskLook.Teller {
+    @Override
+    public void tellLater(Notice words) {
       waiting = words;
       sayWhatWaits();
+    }
+
+    @Override
+    public void tell(Notice words) {
+      waiting = null;
+      notice.set(words);
+    }
+
+    @Override
+    public void takeBack(Notice words) {
+      if (words.equals(waiting)) {
+        waiting = null;
+      }
+      if (words.equals(notice.get())) {
+        notice.set(null);
+      }
     }
   }
 
@@ -304,14 +303,15 @@ public final class DeskModel {
         monitor -> now.read(wishes, monitor),
         shown -> {
           waiting = null;
-          gone.set(false);
+          disk.forget();
           now.setSolvedFor(wishes);
           show(shown);
         },
         this::failed);
   }
 
-  private void show(ShownShoot shown) {
+  /** Shows the same shoot as it is now. */
+  void show(ShownShoot shown) {
     SourceRow before = chosen.get();
     shoot.set(shown);
     chosen.set(again(shown, before));
@@ -350,6 +350,8 @@ public final class DeskModel {
       if (!unquiet) {
         lineUp(now, wishes);
       }
+    } else if (handingOver.isWaiting()) {
+      handOver();
     } else {
       sayWhatWaits();
     }
@@ -376,6 +378,9 @@ public final class DeskModel {
         },
         (failure, sentence) -> {
           boolean outdated = now.endTry();
+          if (!outdated) {
+            handingOver.stopWaiting();
+          }
           if (failure == WorkRunner.Failure.REFUSED) {
             edits.refuse(wishes);
             Notice refusal = new Notice(Mark.FAULT, sentence, null);
@@ -411,39 +416,21 @@ public final class DeskModel {
   public void chooseTarget() {
     ShownShoot shown = shoot.get();
     if (shown != null && !runner.isWorking()) {
-      Path now = typedTarget();
-      dialogs
-          .chooseFolder(Texts.of("choose.target"), now == null ? null : now.getParent())
-          .ifPresent(folder -> target.set(Targets.inside(folder, shown.name()).toString()));
-    }
-  }
-
-  private @Nullable Path typedTarget() {
-    try {
-      String typed = target.get().strip();
-      return typed.isEmpty() ? null : Path.of(typed).toAbsolutePath();
-    } catch (InvalidPathException e) {
-      return null;
+      handingOver.chooseTarget(shown);
     }
   }
 
   /** Asks for a hand-over and compares it with its checksums; only reads. */
   public void checkHandOver() {
     if (!runner.isWorking()) {
-      dialogs.chooseFolder(Texts.of("choose.check"), typedTarget()).ifPresent(this::check);
+      handingOver.chooseAndCheck();
     }
   }
 
-  private void check(Path folder) {
-    notice.set(null);
-    runner.run(
-        new WorkRunner.Piece("hardpan-desk-verify", 0, 1),
-        monitor -> HandOverCheck.run(folder, List.of(), monitor),
-        result -> notice.set(CheckWords.of(folder, result)),
-        this::failed);
-  }
-
-  /** Writes the hand-over to the target; asks first if an earlier one is there. */
+  /**
+   * Writes the hand-over to the target; asks first if an earlier one is there. Where the line-up
+   * does not follow the last decision yet, it does so first.
+   */
   public void handOver() {
     ShownShoot shown = shoot.get();
     OpenShoot now = open;
@@ -452,64 +439,25 @@ public final class DeskModel {
     }
     lanes.takeTyped();
     Wishes wishes = edits.wishesProperty().get();
-    if (gone.get()) {
+    if (disk.goneProperty().get()) {
+      handingOver.stopWaiting();
+      Notice away = disk.words();
       notice.set(
-          new Notice(Mark.WARNING, Texts.of("handover.gone"), null, Notice.Action.READ_AGAIN));
+          away != null
+              ? away
+              : new Notice(
+                  Mark.WARNING, Texts.of("handover.gone"), null, Notice.Action.READ_AGAIN));
       return;
     }
-    if (!now.isSolvedFor(wishes)) {
+    if (now.isTried(wishes)) {
       notice.set(new Notice(Mark.WARNING, Texts.of("line-up.first"), null, Notice.Action.LINE_UP));
       return;
     }
-    Path folder = typedTarget();
-    if (folder == null) {
-      notice.set(new Notice(Mark.FAULT, Texts.of("target.none"), null));
-      return;
+    handingOver.begin(now, shown, wishes, now.isSolvedFor(wishes));
+    if (handingOver.isWaiting()) {
+      lineUp(now, wishes);
     }
-    notice.set(null);
-    runner.run(
-        new WorkRunner.Piece("hardpan-desk-check", 0, 1),
-        monitor -> work.wouldReplace(shown.shoot(), folder),
-        replace -> {
-          boolean goAhead =
-              !replace
-                  || dialogs.confirm(
-                      Texts.of("replace.question", folder),
-                      Texts.of("replace.yes"),
-                      Texts.of("replace.no"));
-          if (goAhead) {
-            write(shown, folder, replace, wishes);
-          }
-        },
-        this::failed);
   }
-
-  private void write(ShownShoot shown, Path folder, boolean replace, Wishes wishes) {
-    runner.run(
-        new WorkRunner.Piece("hardpan-desk-hand-over", ShootSteps.LINED_UP, 1),
-        monitor -> written(shown, folder, replace, wishes, monitor),
-        written -> {
-          show(written.shown());
-          Path page = folder.resolve("report.html");
-          String remark = written.remark() == null ? "" : " " + written.remark();
-          notice.set(
-              new Notice(
-                  Mark.DONE, Texts.count("done", written.lanes()) + " " + page + remark, page));
-        },
-        this::failed);
-  }
-
-  private Written written(
-      ShownShoot shown, Path folder, boolean replace, Wishes wishes, Monitor monitor)
-      throws ShootException {
-    ShootWork.Outcome outcome = work.handOver(shown.shoot(), folder, replace, wishes, monitor);
-    return new Written(
-        new ShownShoot(outcome.shoot(), outcome.report()),
-        outcome.report().trackCount(),
-        outcome.remark());
-  }
-
-  private record Written(ShownShoot shown, int lanes, @Nullable String remark) {}
 
   private static @Nullable SourceRow again(ShownShoot shown, @Nullable SourceRow before) {
     Optional<SourceRow> same =
@@ -521,7 +469,18 @@ public final class DeskModel {
     return same.orElse(null);
   }
 
-  private void failed(WorkRunner.Failure failure, String sentence) {
+  /** Shows a message in place of what is on show; none for null. */
+  void tell(@Nullable Notice words) {
+    notice.set(words);
+  }
+
+  /** Says that the sources cannot be reached. */
+  void tellAway(List<Path> away) {
+    disk.tellAway(away);
+  }
+
+  /** Says how work has failed. */
+  void failed(WorkRunner.Failure failure, String sentence) {
     Mark mark = failure == WorkRunner.Failure.CANCELLED ? Mark.NOTE : Mark.FAULT;
     notice.set(new Notice(mark, sentence, null));
   }

@@ -1,6 +1,7 @@
 package hardpan.desk.model;
 
 import hardpan.report.FindingReport.Severity;
+import java.util.Comparator;
 import java.util.List;
 
 /**
@@ -9,12 +10,13 @@ import java.util.List;
  * @param channel index of the channel, or -1 for the whole clip
  * @param severity how much it matters
  * @param words a few plain words
- * @param stretches where on the reference's clock; empty for the whole clip
+ * @param stretches where on the reference's clock, in the order of time; empty for the whole clip
  */
 public record Flag(int channel, Severity severity, String words, List<Stretch> stretches) {
-  /** Copies. */
+  /** Copies and puts in order. */
   public Flag {
-    stretches = List.copyOf(stretches);
+    stretches =
+        stretches.stream().sorted(Comparator.comparingDouble(Stretch::startSeconds)).toList();
   }
 
   /** Each thing once, worst first: {@code tops cut off; recorded too low}. */

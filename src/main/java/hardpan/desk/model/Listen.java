@@ -64,6 +64,7 @@ public final class Listen implements AutoCloseable {
     this.player = new Player(device, now -> ui.execute(() -> heard(now)));
     desk.chosenProperty().addListener((property, before, now) -> renew(before, now));
     desk.shootProperty().addListener((property, before, now) -> renewShoot(now));
+    desk.goneProperty().addListener((property, before, now) -> renewReach(now));
     place.shownProperty().addListener((property, before, now) -> follow());
     volumeDb.addListener((property, before, now) -> player.setVolumeDb(now.doubleValue()));
     way.addListener((property, before, now) -> again());
@@ -191,8 +192,26 @@ public final class Listen implements AutoCloseable {
     player.close();
   }
 
+  /** Where the sources have gone out of reach, that is why nothing is heard. */
+  private PlayerState explained(PlayerState now) {
+    return now.kind() == PlayerState.Kind.FAILED
+        ? new PlayerState(now.kind(), desk.away().orElse(now.sentence()))
+        : now;
+  }
+
+  /** Sources went out of reach, or are back. */
+  private void renewReach(boolean gone) {
+    if (state.get().kind() == PlayerState.Kind.FAILED) {
+      state.set(gone ? explained(state.get()) : PlayerState.SILENT);
+    }
+  }
+
   private void heard(PlayerState now) {
-    state.set(now);
+    if (now.kind() == PlayerState.Kind.FAILED) {
+      // A drive that was pulled is the likeliest reason.
+      desk.lookAtSources();
+    }
+    state.set(explained(now));
     pulse();
   }
 

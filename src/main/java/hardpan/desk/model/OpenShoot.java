@@ -130,6 +130,11 @@ final class OpenShoot {
         });
   }
 
+  /** Folders and files of it that cannot be reached now; on a thread of its own. */
+  List<Path> away() {
+    return session.away();
+  }
+
   /** Whether the line-up on show was made with these decisions. */
   boolean isSolvedFor(Wishes wishes) {
     return solvedFor != null && solvedFor.hasSameLineUp(wishes);

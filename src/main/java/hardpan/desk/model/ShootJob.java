@@ -111,6 +111,11 @@ public final class ShootJob implements ShootWork {
     }
 
     @Override
+    public List<Path> away() {
+      return session.away();
+    }
+
+    @Override
     public void keep(Wishes wishes) {
       session.keep(wishes);
     }

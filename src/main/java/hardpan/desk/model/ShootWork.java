@@ -72,6 +72,12 @@ public interface ShootWork {
      */
     ShootSession.Changes changes(Monitor monitor) throws ShootException;
 
+    /**
+     * Given folders and files that cannot be reached now, as when a drive was pulled; a look at
+     * names, nothing is read. Safe beside everything else.
+     */
+    List<Path> away();
+
     /** Keeps what is decided. */
     void keep(Wishes wishes);
 

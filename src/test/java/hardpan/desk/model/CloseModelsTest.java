@@ -19,7 +19,6 @@ import hardpan.shoot.Run;
 import hardpan.shoot.SavedShoots;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSamples;
-import hardpan.shoot.ShootSession;
 import hardpan.shoot.ShootSource;
 import hardpan.shoot.Wishes;
 import hardpan.wave.WaveFormat;
@@ -29,7 +28,6 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
@@ -54,7 +52,7 @@ class CloseModelsTest {
   private final Queue<Runnable> started = new ArrayDeque<>();
   private final DeskModel desk =
       new DeskModel(
-          new FakeWork(read), (name, work) -> work.run(), Runnable::run, new FakeDialogs());
+          new StandInWork(read), (name, work) -> work.run(), Runnable::run, new FakeDialogs());
   private final PlaceByHand place =
       new PlaceByHand(desk, (name, work) -> work.run(), Runnable::run);
 
@@ -374,7 +372,7 @@ class CloseModelsTest {
     FixedShoot(ShootWork.Outcome outcome) {
       desk =
           new DeskModel(
-              new FakeWork(outcome), (name, run) -> run.run(), Runnable::run, new FakeDialogs());
+              new StandInWork(outcome), (name, run) -> run.run(), Runnable::run, new FakeDialogs());
       desk.open(List.of(Path.of("harvest")));
       place = new PlaceByHand(desk, (name, run) -> {}, Runnable::run);
     }
@@ -385,79 +383,6 @@ class CloseModelsTest {
 
     Ear heard(Hearing.Kind kind) throws Exception {
       return CloseModelsTest.heard(desk, place, kind, false);
-    }
-  }
-
-  /** Gives what it is told, whatever is decided. */
-  private record FakeWork(Outcome outcome) implements ShootWork, ShootWork.Session {
-    @Override
-    public Session open(List<Path> roots) {
-      return this;
-    }
-
-    @Override
-    public List<SavedShoots.Recent> recent() {
-      return List.of();
-    }
-
-    @Override
-    public void forget(SavedShoots.Recent shoot) {}
-
-    @Override
-    public Optional<Outcome> kept() {
-      return Optional.empty();
-    }
-
-    @Override
-    public Wishes wishes() {
-      return Wishes.NONE;
-    }
-
-    @Override
-    public boolean isLinedUpFor(Wishes wishes) {
-      return true;
-    }
-
-    @Override
-    public boolean needsReading(Wishes wishes) {
-      return false;
-    }
-
-    @Override
-    public Outcome read(Wishes wishes, Monitor monitor) {
-      return outcome;
-    }
-
-    @Override
-    public Outcome lineUp(Wishes wishes, Monitor monitor) {
-      return outcome;
-    }
-
-    @Override
-    public ShootSession.Changes changes(Monitor monitor) {
-      return new ShootSession.Changes(List.of(), List.of(), List.of(), List.of());
-    }
-
-    @Override
-    public void keep(Wishes wishes) {}
-
-    @Override
-    public Optional<String> trouble() {
-      return Optional.empty();
-    }
-
-    @Override
-    public void close() {}
-
-    @Override
-    public boolean wouldReplace(Shoot shoot, Path target) {
-      return false;
-    }
-
-    @Override
-    public Outcome handOver(
-        Shoot shoot, Path target, boolean replace, Wishes wishes, Monitor monitor) {
-      return outcome;
     }
   }
 
@@ -668,6 +593,48 @@ class CloseModelsTest {
       }
       assertEquals("There is no sound device.", listen.words());
       assertFalse(listen.isOn());
+    }
+  }
+
+  @Test
+  void whereTheDriveWasPulledListeningSaysToPlugItInAgain() throws Exception {
+    Path card = Path.of("/media/card");
+    List<Path> away = new ArrayList<>();
+    DeskModel window =
+        new DeskModel(
+            new StandInWork(read) {
+              @Override
+              public List<Path> away() {
+                return List.copyOf(away);
+              }
+            },
+            (name, run) -> run.run(),
+            Runnable::run,
+            new FakeDialogs());
+    window.open(List.of(Path.of("harvest")));
+    PlaceByHand there = new PlaceByHand(window, (name, run) -> {}, Runnable::run);
+    choose(window, "one.mov");
+    try (Listen listen =
+        new Listen(
+            window,
+            there,
+            () -> {
+              throw new NoSoundException("Nothing can be read.", null);
+            },
+            ui::add)) {
+      away.add(card);
+      listen.start();
+      while (listen.stateProperty().get().kind() != PlayerState.Kind.FAILED) {
+        Runnable next = ui.poll(30, TimeUnit.SECONDS);
+        assertNotNull(next);
+        next.run();
+      }
+      assertEquals(Texts.of("changes.away", card), listen.words());
+      assertEquals(Texts.of("changes.away", card), window.noticeProperty().get().text());
+      away.clear();
+      window.lookAtSources();
+      assertEquals(PlayerState.Kind.SILENT, listen.stateProperty().get().kind());
+      assertNull(window.noticeProperty().get());
     }
   }
 

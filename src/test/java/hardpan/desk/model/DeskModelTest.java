@@ -514,23 +514,167 @@ class DeskModelTest {
     assertEquals(List.of("open brandal", "read", "close"), work.log);
   }
 
+  private static final Path CARD = Path.of("/media/card");
+  private static final String AWAY =
+      "The sources in "
+          + CARD
+          + " cannot be reached any more: plug their drive in again."
+          + " What is shown stays.";
+
+  @Test
+  void aDriveThatIsPulledIsToldOnceAndForgottenWhenItIsBack() {
+    load();
+    model.lookAtSources();
+    work();
+    assertNull(model.noticeProperty().get());
+    work.away = List.of(CARD);
+    model.lookAtSources();
+    model.lookAtSources();
+    // A drive that does not answer is not asked a second time.
+    assertEquals(1, started.size());
+    work();
+    assertEquals(AWAY, notice().text());
+    assertEquals(Mark.WARNING, notice().mark());
+    assertTrue(model.goneProperty().get());
+    assertNotNull(model.shootProperty().get());
+    model.handOver();
+    assertTrue(started.isEmpty());
+    assertEquals(AWAY, notice().text());
+    work.away = List.of();
+    work.changes =
+        new ShootSession.Changes(List.of(), List.of(), List.of(), List.of("CAM-B/hot.mp4"));
+    model.lookAtSources();
+    started.remove().run();
+    assertFalse(model.goneProperty().get());
+    assertNull(model.noticeProperty().get());
+    work();
+    assertTrue(notice().text().contains("CAM-B/hot.mp4"), notice().text());
+  }
+
+  @Test
+  void aDrivePulledRightBeforeTheHandOverIsToldInsteadOfWriting() {
+    load();
+    work.away = List.of(CARD);
+    model.handOver();
+    work();
+    assertEquals(AWAY, notice().text());
+    assertTrue(model.goneProperty().get());
+    assertTrue(work.written.isEmpty());
+    assertFalse(model.workingProperty().get());
+  }
+
+  @Test
+  void aDrivePulledDuringTheHandOverIsTheReasonThatIsTold() {
+    load();
+    model.handOver();
+    started.remove().run();
+    work.failure = new ShootException(ShootException.Reason.NOTHING_DONE, "one.mov: input/output");
+    work.away = List.of(CARD);
+    work();
+    assertEquals(AWAY, notice().text());
+    assertTrue(work.written.isEmpty());
+    work.away = List.of();
+    model.lookAtSources();
+    work();
+    model.handOver();
+    work();
+    assertEquals("one.mov: input/output", notice().text());
+  }
+
+  private DeskModel slow(List<Runnable> waits) {
+    DeskModel slow =
+        new DeskModel(work, (name, run) -> started.add(run), Runnable::run, dialogs, waits::add);
+    slow.open(List.of(Path.of("brandal")));
+    work();
+    work.log.clear();
+    return slow;
+  }
+
+  @Test
+  void aHandOverAskedForBeforeTheLineUpHasBegunWaitsForIt() {
+    List<Runnable> waits = new ArrayList<>();
+    DeskModel slow = slow(waits);
+    slow.edits().change(pinned(4), "a place");
+    assertFalse(slow.workingProperty().get());
+    slow.handOver();
+    assertTrue(slow.workingProperty().get());
+    assertTrue(work.written.isEmpty());
+    work();
+    assertEquals(List.of("keep 1", "line up 1"), work.log);
+    assertEquals(1, work.written.size());
+    assertTrue(slow.noticeProperty().get().text().startsWith("Handed over"));
+    waits.forEach(Runnable::run);
+    work();
+    assertEquals(List.of("keep 1", "line up 1"), work.log);
+    assertEquals(1, work.written.size());
+  }
+
+  @Test
+  void aHandOverThatWaitsTakesALaterDecisionAlong() {
+    List<Runnable> waits = new ArrayList<>();
+    DeskModel slow = slow(waits);
+    slow.edits().change(pinned(4), "a place");
+    slow.handOver();
+    slow.edits().change(pinned(5), "another place");
+    work.meanwhile = Monitor::checkCancelled;
+    while (!started.isEmpty()) {
+      started.remove().run();
+    }
+    waits.get(waits.size() - 1).run();
+    work();
+    assertEquals(1, work.written.size());
+    assertEquals("line up 1", work.log.get(work.log.size() - 1));
+  }
+
+  @Test
+  void aHandOverThatWaitsIsDroppedWithALineUpThatIsStoppedOrRefused() {
+    List<Runnable> waits = new ArrayList<>();
+    DeskModel slow = slow(waits);
+    work.meanwhile =
+        monitor -> {
+          slow.cancel();
+          monitor.checkCancelled();
+        };
+    slow.edits().change(pinned(4), "a place");
+    slow.handOver();
+    work();
+    assertEquals(Texts.of("line-up.older"), slow.noticeProperty().get().text());
+    work.meanwhile = monitor -> {};
+    slow.lineUp();
+    work();
+    assertTrue(work.written.isEmpty());
+    work.failure = new ShootException(ShootException.Reason.REQUEST, "It is the reference.");
+    slow.edits().change(pinned(6), "a place");
+    slow.handOver();
+    work();
+    assertEquals("It is the reference.", slow.noticeProperty().get().text());
+    work.failure = null;
+    waits.forEach(Runnable::run);
+    work();
+    assertTrue(work.written.isEmpty());
+  }
+
   /** What happens inside the work. */
   private interface Meanwhile {
     void run(Monitor monitor);
   }
 
-  private static final class FakeWork implements ShootWork {
+  private static final class FakeWork extends StandInWork {
     private final List<String> written = new ArrayList<>();
     private final List<String> log = new ArrayList<>();
     private Meanwhile meanwhile = monitor -> {};
     private @Nullable ShootException failure;
-    private ShootSession.Changes changes =
-        new ShootSession.Changes(List.of(), List.of(), List.of(), List.of());
+    private ShootSession.Changes changes = ShootSession.Changes.NONE;
+    private List<Path> away = List.of();
     private Wishes decidedBefore = Wishes.NONE;
     private Wishes linedUpBefore = Wishes.NONE;
     private boolean keeps;
     private boolean replaces;
     private boolean sawCancel;
+
+    FakeWork() {
+      super(new Outcome(SampleShoot.shoot(), SampleShoot.report(), null));
+    }
 
     private void pass(Monitor monitor) throws ShootException {
       sawCancel = monitor.isCancelled();
@@ -547,19 +691,20 @@ class DeskModelTest {
     }
 
     @Override
-    public List<SavedShoots.Recent> recent() {
-      return List.of();
-    }
-
-    @Override
     public void forget(SavedShoots.Recent shoot) {
       log.add("forget " + shoot.name());
     }
 
-    private final class FakeSession implements Session {
+    private final class FakeSession extends StandInWork {
+      FakeSession() {
+        super(new Outcome(SampleShoot.shoot(), SampleShoot.report(), null));
+      }
+
       @Override
       public Optional<Outcome> kept() {
-        return keeps ? Optional.of(outcome()) : Optional.empty();
+        return keeps
+            ? Optional.of(new Outcome(SampleShoot.shoot(), SampleShoot.report(), null))
+            : Optional.empty();
       }
 
       @Override
@@ -573,27 +718,27 @@ class DeskModelTest {
       }
 
       @Override
-      public boolean needsReading(Wishes wishes) {
-        return false;
-      }
-
-      @Override
       public Outcome read(Wishes wishes, Monitor monitor) throws ShootException {
         log.add("read");
         pass(monitor);
-        return outcome();
+        return super.read(wishes, monitor);
       }
 
       @Override
       public Outcome lineUp(Wishes wishes, Monitor monitor) throws ShootException {
         log.add("line up " + wishes.pins().size());
         pass(monitor);
-        return outcome();
+        return super.lineUp(wishes, monitor);
       }
 
       @Override
-      public ShootSession.Changes changes(Monitor monitor) throws ShootException {
+      public ShootSession.Changes changes(Monitor monitor) {
         return changes;
+      }
+
+      @Override
+      public List<Path> away() {
+        return away;
       }
 
       @Override
@@ -602,18 +747,9 @@ class DeskModelTest {
       }
 
       @Override
-      public Optional<String> trouble() {
-        return Optional.empty();
-      }
-
-      @Override
       public void close() {
         log.add("close");
       }
-    }
-
-    private static Outcome outcome() {
-      return new Outcome(SampleShoot.shoot(), SampleShoot.report(), null);
     }
 
     @Override

@@ -121,13 +121,15 @@ class ToneTest {
         assertTrue(front == Tone.INK || front == Tone.SOFT || front == Tone.ON_ACTION, rule);
       }
       Tone chosen = tone(rule, "-fx-highlight-text-fill");
-      if (chosen != null) {
-        Tone ground = tone(rule, "-fx-highlight-fill");
+      Tone ground = tone(rule, "-fx-highlight-fill");
+      assertEquals(chosen == null, ground == null, rule);
+      if (chosen != null && ground != null) {
         assertTrue(Tone.TEXT.contains(new Tone.Pair(chosen, ground)), rule);
         texts++;
       }
       Tone prompt = tone(rule, "-fx-prompt-text-fill");
-      if (prompt != null) {
+      assertTrue(prompt == null || back != null, rule);
+      if (prompt != null && back != null) {
         assertTrue(Tone.TEXT.contains(new Tone.Pair(prompt, back)), rule);
         texts++;
       }
