@@ -31,6 +31,9 @@ final class DeskMenus {
     /** Shows the keys, or hides them. */
     void toggleKeys();
 
+    /** Shows the sums for a pad. */
+    void showPad();
+
     /** Asks to close the window. */
     void close();
   }
@@ -162,7 +165,10 @@ final class DeskMenus {
   private static Menu help(Pages pages) {
     MenuItem keys = item("menu.keys", KeyCode.F1, null, pages::toggleKeys);
     Menu menu = new Menu(Texts.of("menu.help"));
-    menu.getItems().add(keys);
+    MenuItem pad = new MenuItem(Texts.of("menu.pad"));
+    pad.setOnAction(event -> pages.showPad());
+    pad.setId("show-pad");
+    menu.getItems().addAll(keys, pad);
     return menu;
   }
 

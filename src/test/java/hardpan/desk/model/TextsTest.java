@@ -124,6 +124,7 @@ class TextsTest {
             "menu.handover",
             "menu.check",
             "menu.close"));
+    assertDistinct(List.of("menu.keys", "menu.pad"));
     assertDistinct(List.of("menu.sources", "menu.lanes", "menu.dark"));
     List<String> place =
         List.of(
