@@ -4,6 +4,7 @@ import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.Edits;
 import hardpan.desk.model.Texts;
 import hardpan.shoot.SavedShoots;
+import hardpan.shoot.Wishes;
 import java.util.List;
 import javafx.beans.value.ObservableValue;
 import javafx.scene.control.CheckMenuItem;
@@ -29,6 +30,9 @@ final class DeskMenus {
 
     /** Shows the keys, or hides them. */
     void toggleKeys();
+
+    /** Shows the sums for a pad. */
+    void showPad();
 
     /** Asks to close the window. */
     void close();
@@ -60,9 +64,12 @@ final class DeskMenus {
     MenuItem again = item("menu.again", KeyCode.F5, null, model::readAgain);
     MenuItem write =
         item("menu.handover", KeyCode.H, KeyCombination.SHORTCUT_DOWN, model::handOver);
+    MenuItem check = new MenuItem(Texts.of("menu.check"));
+    check.setOnAction(event -> model.checkHandOver());
+    check.setId("check-handover");
     MenuItem close = item("menu.close", KeyCode.W, KeyCombination.SHORTCUT_DOWN, pages::close);
     write.disableProperty().bind(model.workingProperty().or(model.goneProperty()));
-    for (MenuItem item : List.of(open, saved, recent, again)) {
+    for (MenuItem item : List.of(open, saved, recent, again, check)) {
       item.disableProperty().bind(model.workingProperty());
     }
     Menu menu = new Menu(Texts.of("menu.shoot"));
@@ -74,6 +81,7 @@ final class DeskMenus {
             again,
             new SeparatorMenuItem(),
             write,
+            check,
             new SeparatorMenuItem(),
             close);
     return menu;
@@ -103,7 +111,14 @@ final class DeskMenus {
     undo.setId("undo");
     redo.setId("redo");
     Menu menu = new Menu(Texts.of("menu.edit"));
-    menu.getItems().addAll(undo, redo);
+    MenuItem forget = new MenuItem(Texts.of("menu.forget"));
+    forget.setOnAction(event -> edits.change(Wishes.NONE, Texts.of("edit.forget")));
+    forget.setId("forget-decisions");
+    edits
+        .wishesProperty()
+        .addListener((property, before, now) -> forget.setDisable(now.equals(Wishes.NONE)));
+    forget.setDisable(edits.wishesProperty().get().equals(Wishes.NONE));
+    menu.getItems().addAll(undo, redo, new SeparatorMenuItem(), forget);
     return menu;
   }
 
@@ -150,7 +165,10 @@ final class DeskMenus {
   private static Menu help(Pages pages) {
     MenuItem keys = item("menu.keys", KeyCode.F1, null, pages::toggleKeys);
     Menu menu = new Menu(Texts.of("menu.help"));
-    menu.getItems().add(keys);
+    MenuItem pad = new MenuItem(Texts.of("menu.pad"));
+    pad.setOnAction(event -> pages.showPad());
+    pad.setId("show-pad");
+    menu.getItems().addAll(keys, pad);
     return menu;
   }
 

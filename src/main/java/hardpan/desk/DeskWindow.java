@@ -67,6 +67,7 @@ final class DeskWindow implements DeskMenus.Pages {
   private final SourcesView sources;
   private final LanesView lanes;
   private final KeysView keys = new KeysView();
+  private final PadView pad = new PadView();
   private final Node sourcesPage;
   private final Label name = new Label();
   private final Label overview = new Label();
@@ -91,8 +92,8 @@ final class DeskWindow implements DeskMenus.Pages {
     root.setTop(new VBox(new DeskMenus(model, theme, this).bar(), head()));
     root.setCenter(new StackPane(empty.root(), sourcesPage, lanes.root()));
     root.setBottom(new HandOverBar(model, opener).root());
-    layers.getChildren().add(keys.root());
-    root.disableProperty().bind(keys.root().visibleProperty());
+    layers.getChildren().addAll(pad.root(), keys.root());
+    root.disableProperty().bind(keys.root().visibleProperty().or(pad.root().visibleProperty()));
     theme.dress(layers);
     layers.setOnDragOver(this::dragOver);
     layers.setOnDragExited(event -> empty.showDropping(false));
@@ -260,6 +261,11 @@ final class DeskWindow implements DeskMenus.Pages {
   @Override
   public void toggleKeys() {
     keys.toggle();
+  }
+
+  @Override
+  public void showPad() {
+    pad.show(true);
   }
 
   /** What closing the window means. */

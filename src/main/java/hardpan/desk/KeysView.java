@@ -2,6 +2,7 @@ package hardpan.desk;
 
 import hardpan.desk.model.KeyMap;
 import hardpan.desk.model.Texts;
+import hardpan.shoot.Version;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
@@ -37,7 +38,10 @@ final class KeysView {
     done.setAccessibleText(Texts.of("keys.close.spoken"));
     done.setCancelButton(true);
     done.setOnAction(event -> show(false));
-    VBox card = new VBox(title, scroll, done);
+    Label version = new Label(Version.madeBy());
+    version.setId("version");
+    version.getStyleClass().add("hp-soft");
+    VBox card = new VBox(title, scroll, version, done);
     card.getStyleClass().add("hp-keys-card");
     root = new StackPane(card);
     root.getStyleClass().add("hp-keys");

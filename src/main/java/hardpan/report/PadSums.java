@@ -5,6 +5,8 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.OptionalInt;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /**
  * The sums behind an in-line attenuator. Voltages are root mean square; 0 dBu is 0.775 V by ITU-R
@@ -21,6 +23,8 @@ public final class PadSums {
   public static final double MOST_HEADROOM_DB = 12;
 
   private static final double ZERO_DBU_VOLTS = Math.sqrt(0.6);
+  private static final Pattern LEVEL =
+      Pattern.compile("([+-]?[0-9]{1,9}(?:\\.[0-9]{1,9})?) ?(dBu|dBV|V|mV)?");
 
   private PadSums() {}
 
@@ -32,6 +36,34 @@ public final class PadSums {
   /** Level in dBu of a voltage above 0; minus infinity for 0, NaN below. */
   public static double dbuFromVolts(double volts) {
     return 20 * Math.log10(volts / ZERO_DBU_VOLTS);
+  }
+
+  /**
+   * A level as it is typed: dBu as in {@code 4}, or with its unit, {@code -10dBV}, {@code 1.2V},
+   * {@code 200mV}.
+   *
+   * @return in dBu, finite
+   * @throws IllegalArgumentException if it is none
+   */
+  public static double dbuFromText(String text) {
+    Matcher parts = LEVEL.matcher(text.strip());
+    if (!parts.matches()) {
+      throw new IllegalArgumentException(
+          "'" + text + "' is not a level; write dBu as in 4, or -10dBV, 1.2V, 200mV");
+    }
+    double value = Double.parseDouble(parts.group(1));
+    String unit = parts.group(2) == null ? "dBu" : parts.group(2);
+    double dbu =
+        switch (unit) {
+          case "dBV" -> dbuFromDbv(value);
+          case "V" -> dbuFromVolts(value);
+          case "mV" -> dbuFromVolts(value / 1000);
+          default -> value;
+        };
+    if (!Double.isFinite(dbu)) {
+      throw new IllegalArgumentException("'" + text + "' is not a level; volts must be above 0");
+    }
+    return dbu;
   }
 
   /** Level in dBu of a level in dBV. */

@@ -22,7 +22,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class ShootSession implements AutoCloseable {
   private static final String OTHERWISE =
-      " Open the folder of the clips instead; nothing in it depends on this file.";
+      " Open the folder of the clips instead; decisions kept in this file are then not at hand.";
 
   private final List<Path> roots;
   private final ReaderChoice choice;

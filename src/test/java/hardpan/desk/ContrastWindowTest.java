@@ -1,6 +1,7 @@
 package hardpan.desk;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.nio.file.Files;
@@ -15,6 +16,7 @@ import javafx.scene.Node;
 import javafx.scene.Parent;
 import javafx.scene.control.Button;
 import javafx.scene.control.Control;
+import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
 import javafx.scene.control.Menu;
 import javafx.scene.control.MenuBar;
@@ -104,11 +106,33 @@ class ContrastWindowTest {
     look("disabled");
     assertTrue(disabled > 5, disabled + " disabled");
     menus();
-    ui.press(KeyCode.F1);
-    look("keys");
-    ui.press(KeyCode.ESCAPE);
+    overlays();
     assertEquals(Set.of(), weak);
     assertTrue(seen.size() > 100, seen.size() + " texts");
+  }
+
+  private void overlays() throws Exception {
+    for (int theme = 0; theme < 2; theme++) {
+      ui.press(KeyCode.F1);
+      walkAll("keys");
+      ui.press(KeyCode.ESCAPE);
+      ui.onUi(
+          () -> {
+            MenuBar bar = (MenuBar) ui.stage().getScene().lookup(".menu-bar");
+            Menu help = bar.getMenus().get(bar.getMenus().size() - 1);
+            help.getItems().get(1).fire();
+            return true;
+          });
+      assertEquals("pad-source", ui.focused());
+      walkAll("pad");
+      ui.picture("pad-" + theme);
+      ui.type(theme == 0 ? "-10dBV" : "");
+      Label sums = ui.find("pad-result", Label.class);
+      assertTrue(sums.getText().startsWith("-7.78 dBu less 35 dB"), sums.getText());
+      ui.press(KeyCode.ESCAPE);
+      assertFalse(ui.find("pad", Parent.class).isVisible());
+      otherTheme();
+    }
   }
 
   private void menus() throws Exception {
@@ -155,9 +179,13 @@ class ContrastWindowTest {
               Parent root = window.getScene().getRoot();
               root.applyCss();
               root.layout();
-              // The list of keys covers all else.
-              Node keys = root.lookup("#keys");
-              walk(keys != null && keys.isVisible() ? keys : root, where);
+              // These cover all else.
+              Node seenPart = root;
+              for (String cover : List.of("#keys", "#pad")) {
+                Node over = root.lookup(cover);
+                seenPart = over != null && over.isVisible() ? over : seenPart;
+              }
+              walk(seenPart, where);
             }
           }
           return true;

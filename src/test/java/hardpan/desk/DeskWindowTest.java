@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import hardpan.base.Monitor;
+import hardpan.desk.model.Mark;
 import hardpan.desk.model.Notice;
 import hardpan.desk.model.SourceRow;
 import hardpan.media.ReaderChoice;
@@ -20,6 +21,7 @@ import hardpan.shoot.Wishes;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
@@ -32,6 +34,8 @@ import javafx.scene.control.Button;
 import javafx.scene.control.ChoiceBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
+import javafx.scene.control.MenuBar;
+import javafx.scene.control.MenuItem;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TableView;
 import javafx.scene.control.TextField;
@@ -253,6 +257,77 @@ class DeskWindowTest {
     ui.click("recent-0");
     ui.awaitShoot();
     assertEquals("put by hand at 0:12.000", clipPlace());
+  }
+
+  @Test
+  void aHandOverIsComparedWithItsChecksums() throws Exception {
+    ui.dialogs.folder = shoot();
+    ui.click("choose");
+    ui.awaitShoot();
+    ui.click("handover");
+    ui.awaitNotice();
+    Path target = folder.resolve("brandal-handover");
+    ui.dialogs.folder = target;
+    check();
+    String good = ui.find("message", Label.class).getText();
+    assertTrue(good.startsWith("Unchanged: ") && good.endsWith(" and 2 originals."), good);
+    Path lane;
+    try (Stream<Path> lanes = Files.list(target.resolve("lanes"))) {
+      lane = lanes.sorted().findFirst().orElseThrow();
+    }
+    Files.write(lane, new byte[] {1}, StandardOpenOption.APPEND);
+    check();
+    String bad = ui.find("message", Label.class).getText();
+    assertTrue(bad.startsWith("1 file is not as it was handed over: changed lanes/"), bad);
+    assertEquals(target.resolve("report.html"), ui.model().noticeProperty().get().page());
+    ui.dialogs.folder = folder.resolve("brandal");
+    check();
+    assertEquals(Mark.FAULT, ui.model().noticeProperty().get().mark());
+  }
+
+  private void check() throws Exception {
+    ui.onUi(
+        () -> {
+          ui.model().checkHandOver();
+          return true;
+        });
+    ui.awaitNotice();
+  }
+
+  @Test
+  void allDecisionsAreForgottenAndComeBack() throws Exception {
+    ui.dialogs.folder = shoot();
+    ui.click("choose");
+    ui.awaitShoot();
+    MenuItem forget =
+        ui.onUi(
+            () ->
+                ((MenuBar) ui.stage().getScene().lookup(".menu-bar"))
+                    .getMenus().stream()
+                        .flatMap(menu -> menu.getItems().stream())
+                        .filter(item -> "forget-decisions".equals(item.getId()))
+                        .findFirst()
+                        .orElseThrow());
+    assertTrue(forget.isDisable());
+    Wishes pinned = Wishes.NONE.withPin(new Wishes.Pin("CAM-A/CLIP0001.MOV", 12));
+    ui.onUi(
+        () -> {
+          ui.model().edits().change(pinned, "a place");
+          return true;
+        });
+    ui.awaitShoot();
+    ui.onUi(
+        () -> {
+          forget.fire();
+          return true;
+        });
+    ui.awaitShoot();
+    assertEquals("placed at 0:08.000", clipPlace());
+    assertTrue(forget.isDisable());
+    ui.press(KeyCode.CONTROL, KeyCode.Z);
+    ui.awaitShoot();
+    assertEquals("put by hand at 0:12.000", clipPlace());
+    ui.picture("menus-and-all");
   }
 
   @Test

@@ -12,6 +12,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import javafx.geometry.Bounds;
 import javafx.scene.Node;
 import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
@@ -28,7 +30,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
 
-/** How the window handles: its parting lines, its keys, and the box at the cursor. */
+/** How the window handles: its parting lines, its keys, and the cursor. */
 @ExtendWith(TextLayoutPresent.class)
 @NullUnmarked
 class HandlingWindowTest {
@@ -182,24 +184,34 @@ class HandlingWindowTest {
     assertNull(ui.onUi(() -> ui.model().edits().undoWordsProperty().get()));
   }
 
-  /** The time of the cursor stands below the picture, where it covers nothing. */
   @Test
-  void theCursorsTimeIsSaidBelowThePicture() throws Exception {
+  void theCursorStandsAtItsInstantAndItsTimeBelowThePicture() throws Exception {
+    ClockField field = ui.find("clock", ClockField.class);
     Label words = ui.find("clock-words", Label.class);
-    for (String time : List.of("0:12.500", "0:39.900")) {
-      double seconds = Double.parseDouble(time.substring(2));
+    Node line = ui.onUi(() -> ui.stage().getScene().lookup(".hp-clock-cursor"));
+    assertFalse(line.getParent().isVisible());
+    ClockScale scale = ui.onUi(field::scale);
+    for (double seconds : new double[] {0.25, 12.5, 39.9}) {
       ui.onUi(
           () -> {
             ui.model().cursor().secondsProperty().set(seconds);
+            field.layout();
             return true;
           });
+      assertTrue(line.getParent().isVisible());
+      Bounds drawn = ui.onUi(() -> line.localToScene(line.getBoundsInLocal()));
+      Bounds all = ui.onUi(() -> field.localToScene(field.getBoundsInLocal()));
+      assertEquals(all.getMinX() + scale.x(seconds), drawn.getMinX(), 1.5);
+      assertTrue(drawn.getHeight() > 40 && drawn.getMaxY() <= all.getMaxY() + 1, drawn.toString());
+      String time = String.format(Locale.ROOT, "0:%06.3f", seconds);
       assertTrue(words.getText().startsWith("Cursor at " + time), words.getText());
     }
+    ui.picture("cursor-light");
     ui.onUi(
         () -> {
           ui.model().cursor().secondsProperty().set(Double.NaN);
           return true;
         });
-    assertTrue(words.getText().startsWith("No cursor yet"), words.getText());
+    assertFalse(line.getParent().isVisible());
   }
 }

@@ -420,6 +420,13 @@ public final class DeskModel {
     }
   }
 
+  /** Asks for a hand-over and compares it with its checksums; only reads. */
+  public void checkHandOver() {
+    if (!runner.isWorking()) {
+      handingOver.chooseAndCheck();
+    }
+  }
+
   /**
    * Writes the hand-over to the target; asks first if an earlier one is there. Where the line-up
    * does not follow the last decision yet, it does so first.

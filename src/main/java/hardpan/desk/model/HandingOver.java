@@ -1,6 +1,7 @@
 package hardpan.desk.model;
 
 import hardpan.base.Monitor;
+import hardpan.shoot.HandOverCheck;
 import hardpan.shoot.ShootException;
 import hardpan.shoot.ShootSteps;
 import hardpan.shoot.Wishes;
@@ -53,6 +54,20 @@ final class HandingOver {
     } catch (InvalidPathException e) {
       return null;
     }
+  }
+
+  /** Asks for a hand-over and compares it with its checksums; only reads. */
+  void chooseAndCheck() {
+    dialogs.chooseFolder(Texts.of("choose.check"), typedTarget()).ifPresent(this::check);
+  }
+
+  private void check(Path folder) {
+    desk.tell(null);
+    runner.run(
+        new WorkRunner.Piece("hardpan-desk-verify", 0, 1),
+        monitor -> HandOverCheck.run(folder, List.of(), monitor),
+        result -> desk.tell(CheckWords.of(folder, result)),
+        desk::failed);
   }
 
   /** Whether it goes on as soon as the line-up follows the decisions. */

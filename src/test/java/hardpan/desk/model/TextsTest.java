@@ -117,7 +117,14 @@ class TextsTest {
         List.of("menu.shoot", "menu.edit", "menu.view", "menu.help", "head.dark", "empty.choose"));
     assertDistinct(
         List.of(
-            "menu.open", "menu.saved", "menu.recent", "menu.again", "menu.handover", "menu.close"));
+            "menu.open",
+            "menu.saved",
+            "menu.recent",
+            "menu.again",
+            "menu.handover",
+            "menu.check",
+            "menu.close"));
+    assertDistinct(List.of("menu.keys", "menu.pad"));
     assertDistinct(List.of("menu.sources", "menu.lanes", "menu.dark"));
     List<String> place =
         List.of(

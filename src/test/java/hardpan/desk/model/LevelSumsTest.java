@@ -1,0 +1,36 @@
+package hardpan.desk.model;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.junit.jupiter.api.Test;
+
+/** 0 dBu is 0.7746 V (ITU-R BS.645-2, section 1), 0 dBV is 1 V. */
+class LevelSumsTest {
+  @Test
+  void emptyFieldsMeanAConsoleAndTheCommonPad() {
+    assertThat(LevelSums.of("", " ", ""))
+        .containsExactly("+4 dBu less 35 dB is -31 dBu = 21.8 mV (0 dBu = 0.7746 V).");
+  }
+
+  @Test
+  void whatIsKnownDecides() {
+    assertThat(LevelSums.of("", "", "17 dB"))
+        .containsExactly(
+            "Peaks 17.0 dB over the ceiling: a 25 dB pad brings them to 8.0 dB below it.",
+            "+4 dBu less 25 dB is -21 dBu = 69.0 mV (0 dBu = 0.7746 V).");
+    assertThat(LevelSums.of("\u221210dBV", "10mV", ""))
+        .containsExactly(
+            "-7.78 dBu less -37.78 dBu is 30 dB: a 30 dB pad fits.",
+            "-7.78 dBu less 30 dB is -37.78 dBu = 10.0 mV (0 dBu = 0.7746 V).");
+    assertThat(LevelSums.of("4", "10", "").get(0)).endsWith("no pad is needed.");
+    assertThat(LevelSums.of("4", "10", "")).hasSize(1);
+  }
+
+  @Test
+  void whatCannotBeReadIsSaid() {
+    assertThat(LevelSums.of("loud", "", "").get(0)).startsWith("'loud' is not a level");
+    assertThat(LevelSums.of("0V", "", "").get(0)).contains("volts must be above 0");
+    assertThat(LevelSums.of("", "", "much").get(0)).startsWith("'much' is no number of dB");
+    assertThat(LevelSums.of("140", "", "").get(0)).startsWith("'140' is beyond");
+  }
+}
