@@ -59,7 +59,7 @@ final class DetailNodes {
     if (line instanceof DetailLine.Found found) {
       VBox both = new VBox(2, words(found.kind() + ": " + found.says(), "hp-plain"));
       if (!found.remedy().isEmpty()) {
-        both.getChildren().add(words(Texts.of("details.remedy", found.remedy()), "hp-soft"));
+        both.getChildren().add(words(Texts.of("details.remedy", found.remedy()), "hp-plain"));
       }
       return marked(found.mark(), withWhy(both, found.says(), found.why()));
     }

@@ -76,7 +76,20 @@ final class HandOverBar {
     gone.setWrapText(true);
     gone.visibleProperty().bind(model.goneProperty().and(targetLine.visibleProperty()));
     gone.managedProperty().bind(gone.visibleProperty());
-    root = new VBox(noticeLine, targetLine, gone, workLine);
+    Label prospect = new Label();
+    prospect.setId("prospect");
+    prospect.setWrapText(true);
+    prospect.setMinHeight(Region.USE_PREF_SIZE);
+    prospect
+        .visibleProperty()
+        .bind(targetLine.visibleProperty().and(prospect.textProperty().isNotEmpty()));
+    prospect.managedProperty().bind(prospect.visibleProperty());
+    model
+        .lanes()
+        .rowsProperty()
+        .addListener((property, before, now) -> prospect.setText(model.lanes().prospect()));
+    prospect.setText(model.lanes().prospect());
+    root = new VBox(noticeLine, prospect, targetLine, gone, workLine);
     root.getStyleClass().add("hp-foot");
     model.noticeProperty().addListener((property, before, now) -> show(now));
     model.workingProperty().addListener((property, before, now) -> arrange());

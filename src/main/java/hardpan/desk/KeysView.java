@@ -51,21 +51,21 @@ final class KeysView {
   private static GridPane[] columns() {
     int lines = KeyMap.groups().stream().mapToInt(group -> group.keys().size() + 1).sum();
     GridPane[] columns = {grid(), grid()};
-    int row = 0;
+    int put = 0;
     for (KeyMap.Group group : KeyMap.groups()) {
-      GridPane grid = columns[row * 2 < lines ? 0 : 1];
+      GridPane grid = columns[put * 2 < lines ? 0 : 1];
       Label title = new Label(group.title());
       title.getStyleClass().add("hp-heading");
-      grid.add(title, 0, row++, 2, 1);
+      grid.add(title, 0, grid.getRowCount(), 2, 1);
       for (KeyMap.Key key : group.keys()) {
         Label keys = new Label(key.keys());
         keys.getStyleClass().add("hp-strong");
         keys.setMinWidth(Label.USE_PREF_SIZE);
         Label does = new Label(key.does());
         does.setWrapText(true);
-        grid.add(keys, 0, row);
-        grid.add(does, 1, row++);
+        grid.addRow(grid.getRowCount(), keys, does);
       }
+      put += group.keys().size() + 1;
     }
     return columns;
   }

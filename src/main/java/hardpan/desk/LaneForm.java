@@ -206,7 +206,7 @@ final class LaneForm {
       both.setSelected(twin == LaneOffer.Twin.KEPT_APART);
       String words = row.lane().isWritten() ? row.noteWords() : row.stateWords();
       caution.setText(words);
-      boolean serious = !row.cautions().isEmpty();
+      boolean serious = !row.cautions().isEmpty() || !row.damage().isEmpty();
       caution.setGraphic(Marks.node(serious ? Mark.WARNING : Mark.NOTE));
       present(caution, !words.isEmpty());
     }

@@ -15,6 +15,7 @@ import javafx.scene.control.CheckBox;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.Slider;
+import javafx.scene.control.Tooltip;
 import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
 import javafx.scene.layout.Region;
@@ -72,6 +73,8 @@ final class ListenBar {
     hearing.getStyleClass().add("hp-soft");
     hearing.setWrapText(true);
     hearing.setMinHeight(Region.USE_PREF_SIZE);
+    hearing.setTooltip(new Tooltip(Texts.of("listen.hearing.numbers")));
+    hearing.setAccessibleHelp(Texts.of("listen.hearing.numbers"));
     HBox first = new HBox(go, ways, asFound, volume());
     first.getStyleClass().add("hp-line");
     root = new VBox(first, words, hearing);

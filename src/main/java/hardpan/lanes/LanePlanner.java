@@ -200,6 +200,11 @@ public final class LanePlanner {
     return "ch" + (index + 1);
   }
 
+  /** Whether a name tells only which channel it is, as those that are given to unnamed ones. */
+  public static boolean isPlainName(String name) {
+    return name.matches("mono|left|right|ch[0-9]+");
+  }
+
   private Lane lane(LaneOffer offer) {
     LaneSource source = offer.source();
     double duration = (double) source.frameCount() / source.facts().rateHz();

@@ -2,8 +2,6 @@ package hardpan.lineup;
 
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
-import hardpan.lineup.FineSearch.Measured;
-import hardpan.lineup.FineSearch.Proof;
 import hardpan.lineup.Placement.State;
 import hardpan.media.SourceReader;
 import hardpan.signal.StraightLine;

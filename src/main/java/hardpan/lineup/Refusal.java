@@ -67,7 +67,7 @@ final class Refusal {
   }
 
   /** The refusal of a place that windows agree on, though not closely enough to measure it. */
-  static Placement tooLoose(FineSearch.Proof proof) {
+  static Placement tooLoose(Proof proof) {
     return Placement.unplaced(
         String.format(
             Locale.ROOT,

@@ -250,11 +250,7 @@ final class ClockDrawing {
             width - 2 * inset,
             BOX_HEIGHT - 10);
     if (!data.isEmpty()) {
-      svg.append("<path class=\"wave")
-          .append(ambiguous ? " wave-ambiguous" : reference ? " wave-reference" : "")
-          .append("\" d=\"")
-          .append(data)
-          .append("\"/>");
+      svg.append("<path class=\"wave").append("\" d=\"").append(data).append("\"/>");
     }
   }
 

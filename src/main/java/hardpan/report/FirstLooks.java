@@ -73,7 +73,7 @@ public final class FirstLooks {
           Sentences.placementSentence(placement),
           placement.state() == PlacementReport.State.AMBIGUOUS
               ? "Compare the places by ear or by the picture and choose."
-              : "");
+              : "If it belongs to this shoot, put it in its place by hand; else leave it out.");
     }
     PairReport pair = source.pair();
     if (pair != null) {

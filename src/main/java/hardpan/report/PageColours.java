@@ -34,7 +34,6 @@ final class PageColours {
           new Pair(Tone.EDGE, Tone.CARD),
           new Pair(Tone.EDGE, Tone.PAPER),
           new Pair(Tone.WAVE, Tone.CARD),
-          new Pair(Tone.WAVE_REFERENCE, Tone.CARD),
           new Pair(Tone.FAULT, Tone.CARD));
 
   private PageColours() {}
@@ -53,10 +52,8 @@ final class PageColours {
     EDGE("#82888e", "#7d858d"),
     /** Links. */
     LINK("#005a8e", "#56b4e9"),
-    /** Waveform. */
-    WAVE("#008a64", "#009e73"),
-    /** Waveform of the reference. */
-    WAVE_REFERENCE("#0072b2", "#56b4e9"),
+    /** Waveform; of every source alike, for shapes and words tell the rest. */
+    WAVE("#34393e", "#ced1d0"),
     /** Text on the strong colours. */
     ON_STRONG("#000000", "#000000"),
     /** Vermillion. */

@@ -46,8 +46,6 @@ final class PageStyle {
       .box-ambiguous{stroke-dasharray:6 4}
       .inner{fill:none;stroke:var(--ink);stroke-width:1}
       .wave{fill:var(--wave);stroke:none}
-      .wave-reference{fill:var(--wave-reference)}
-      .wave-ambiguous{fill:var(--soft)}
       .legend{list-style:none;display:flex;flex-wrap:wrap;gap:.4rem 1.2rem;padding:0;margin:.7rem 0 0}
       figure{margin:.5rem 0}
       figcaption{font-size:.9rem;color:var(--soft)}

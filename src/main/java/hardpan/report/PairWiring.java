@@ -34,17 +34,17 @@ public final class PairWiring {
     };
   }
 
-  /** What to do with this material and next time, one or two sentences. */
+  /** What the hand-over does, what to do with this material, and what to do next time. */
   public static String remedy(PairReport.Verdict verdict) {
     return switch (verdict) {
       case ISOLATED ->
           "Nothing to mend: keep left and right as two lanes, and never mix them blind.";
-      case SAME_SIGNAL -> "Keep one lane; the second adds nothing.";
+      case SAME_SIGNAL -> "The hand-over writes one lane; a second would add nothing.";
       case INVERTED ->
-          "Never sum the two sides as they are: they cancel. Turn one over first, or take one side"
-              + " alone; next time use a transformer or an adapter from balanced to unbalanced, or"
-              + " take pin 2 against pin 1 only (what becomes of pin 3 depends on the output: see the"
-              + " console's manual).";
+          "The hand-over mends it: it writes one lane, left minus right. In the clip itself never"
+              + " add the two sides: they cancel. Next time use a transformer or an adapter from"
+              + " balanced to unbalanced, or take pin 2 against pin 1 only (what becomes of pin 3"
+              + " depends on the output: see the console's manual).";
       case LOWER_COPY -> "Use the louder side, and the lower one where the louder is clipped.";
       case STEREO -> "Keep the two sides together.";
       case ONE_SILENT ->

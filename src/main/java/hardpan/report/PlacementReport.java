@@ -23,7 +23,7 @@ import org.jspecify.annotations.Nullable;
  * @param via paths of the sources it was placed through, nearest first; empty if directly
  * @param why what the placement rests on, or why there is none: one or more plain sentences
  * @param otherPlaces where else it fits about as well, best first; empty if nowhere
- * @param basis whether what is heard was made to coincide or what is seen
+ * @param basis what its place rests on: what is heard, what is seen, or a person's word
  * @param flightSeconds how much later it hears than the reference's feed; null if not known
  * @param clockBend how the clock strays from the straight line; null if no bend is proved
  */
@@ -93,12 +93,14 @@ public record PlacementReport(
         State.UNPLACED, null, null, false, confidence, null, null, List.of(), why);
   }
 
-  /** What was made to coincide. */
+  /** What a place rests on. */
   public enum Basis implements Word {
-    /** What is heard. */
+    /** What is heard coincides. */
     SOUND,
-    /** What is seen. */
-    PICTURE
+    /** What is seen coincides. */
+    PICTURE,
+    /** A person gave it. */
+    HAND
   }
 
   /** Whether the source found its place. */

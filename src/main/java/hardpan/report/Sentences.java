@@ -41,16 +41,25 @@ public final class Sentences {
       return "No source was found.";
     }
     Map<Standing, Integer> numbers = new EnumMap<>(Standing.class);
+    int byHand = 0;
     for (SourceReport source : report.sources()) {
-      numbers.merge(Standing.of(report, source), 1, Integer::sum);
+      Standing standing = Standing.of(report, source);
+      numbers.merge(standing, 1, Integer::sum);
+      PlacementReport placement = source.placement();
+      if (standing == Standing.PLACED
+          && placement != null
+          && placement.basis() == PlacementReport.Basis.HAND) {
+        byHand++;
+      }
     }
+    String ofThem = byHand == 0 ? "" : " (" + byHand + " of them by hand)";
     List<String> parts = new ArrayList<>();
     numbers.forEach(
         (standing, number) ->
             parts.add(
                 switch (standing) {
                   case REFERENCE -> "the reference";
-                  case PLACED -> number + " placed on it";
+                  case PLACED -> number + " placed on it" + ofThem;
                   case AMBIGUOUS ->
                       number + (number == 1 ? " fits" : " fit") + " in more than one place";
                   case UNPLACED -> number + " found no place";
@@ -126,7 +135,7 @@ public final class Sentences {
         switch (pair.verdict()) {
           case ISOLATED -> "Left and right are two signals of their own";
           case SAME_SIGNAL -> "Left and right carry the same signal";
-          case INVERTED -> "Right is left upside down; summed, the two cancel";
+          case INVERTED -> "Right is left with opposite polarity; summed, the two cancel";
           case LOWER_COPY ->
               gain == null
                   ? "One side is a lower copy of the other"
@@ -237,7 +246,7 @@ public final class Sentences {
     }
     text.append(", confidence ").append(Figures.percent(placement.confidence())).append('.');
     if (placement.inverted()) {
-      text.append(" It is upside down against the reference.");
+      text.append(" Its polarity is opposite to the reference's.");
     }
     if (!placement.via().isEmpty()) {
       text.append(" Placed through ").append(String.join(", then ", placement.via())).append('.');

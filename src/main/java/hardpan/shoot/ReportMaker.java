@@ -244,11 +244,18 @@ public final class ReportMaker {
                             other.inverted(),
                             other.confidence()))
                 .toList(),
-            placement.notes().byPicture()
-                ? PlacementReport.Basis.PICTURE
-                : PlacementReport.Basis.SOUND,
+            basis(placement),
             placement.notes().flightSeconds(),
             bend(placement.notes().bend()));
+  }
+
+  private static PlacementReport.Basis basis(Placement placement) {
+    if (placement.isPinned()) {
+      return PlacementReport.Basis.HAND;
+    }
+    return placement.notes().byPicture()
+        ? PlacementReport.Basis.PICTURE
+        : PlacementReport.Basis.SOUND;
   }
 
   private static @Nullable ClockBendReport bend(@Nullable ClockBend bend) {

@@ -76,7 +76,7 @@ public record Run(String device, int number, List<Part> parts, List<Join> joins)
   }
 
   /** How its lanes are called in the report: the path of a single file, else the run's name. */
-  String laneSource() {
+  public String laneSource() {
     return isJoined() ? name() : firstPath();
   }
 

@@ -4,6 +4,7 @@ import hardpan.base.Span;
 import hardpan.lanes.LanePlanner;
 import hardpan.lineup.Placement;
 import hardpan.verdict.ChannelVerdict;
+import hardpan.verdict.Finding;
 import hardpan.verdict.PairVerdict;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -16,8 +17,8 @@ import org.jspecify.annotations.Nullable;
 /**
  * Finds what can stand in for a channel where it is cut off: the other side of the same clip if it
  * holds the same signal, the channel of the reference that the clip was lined up with, and other
- * sources that were lined up with that channel. A copy counts where it runs and is not cut off
- * itself.
+ * sources that were lined up with that channel. A copy counts where it runs and no fault was found
+ * on it: not cut off, not broken off.
  */
 final class StandIns {
   private final Shoot shoot;
@@ -30,7 +31,8 @@ final class StandIns {
    * What can stand in for one cut passage.
    *
    * @param span the passage, in frames of the damaged source
-   * @param copies the clean copies as the report names them, the nearest first; empty for none
+   * @param copies the copies without a fault there, as the report names them, the nearest first;
+   *     empty for none
    */
   record StandIn(Span span, List<String> copies) {}
 
@@ -87,7 +89,7 @@ final class StandIns {
     return lines;
   }
 
-  /** One sentence or two with a space at the end; empty where nothing can stand in. */
+  /** What to take instead, one sentence with a space at the end. */
   static String sentence(List<StandIn> standIns) {
     Map<String, Integer> counts = new LinkedHashMap<>();
     int without = 0;
@@ -96,20 +98,22 @@ final class StandIns {
       without += standIn.copies.isEmpty() ? 1 : 0;
     }
     if (counts.isEmpty()) {
-      return "";
+      return "No other source is known to hold it whole. ";
     }
     for (Map.Entry<String, Integer> copy : counts.entrySet()) {
       if (copy.getValue() == standIns.size()) {
-        return copy.getKey() + " holds the same sound and is not cut off there. ";
+        return "Take "
+            + copy.getKey()
+            + " instead: it holds the same sound, and no fault was found there. ";
       }
     }
     List<String> shares = new ArrayList<>();
     counts.forEach((copy, count) -> shares.add(copy + " for " + count));
     return "Of "
         + standIns.size()
-        + " cut passages, clean copies are in "
+        + " cut passages, take instead "
         + String.join(", ", shares)
-        + (without == 0 ? ". " : "; for " + without + " there is none. ");
+        + (without == 0 ? ". " : "; for " + without + " none is known. ");
   }
 
   private Copy ownPlace(ShootSource source, int channel) {
@@ -187,7 +191,7 @@ final class StandIns {
     return List.copyOf(copies);
   }
 
-  /** Whether a copy runs through a passage of the reference's clock, loud enough and uncut. */
+  /** Whether a copy runs through a passage of the reference's clock without a fault. */
   private static boolean isClean(Copy copy, double fromSeconds, double toSeconds) {
     Analysis analysis = copy.source.analysis();
     if (analysis == null) {
@@ -200,18 +204,25 @@ final class StandIns {
       return false;
     }
     double rateHz = analysis.facts().rateHz();
-    List<Span> spans = verdict.clipping().spans();
+    return verdict.findings().stream()
+            .filter(finding -> finding.severity() == Finding.Severity.FAULT)
+            .noneMatch(finding -> isIn(finding.spans(), from * rateHz, to * rateHz))
+        && !isIn(verdict.clipping().spans(), from * rateHz, to * rateHz);
+  }
+
+  /** Whether one of the spans, which are in order, lies within a stretch, all in frames. */
+  private static boolean isIn(List<Span> spans, double from, double to) {
     int low = 0;
     int high = spans.size();
     while (low < high) {
       int middle = (low + high) >>> 1;
-      if (spans.get(middle).endFrame() / rateHz <= from) {
+      if (spans.get(middle).endFrame() <= from) {
         low = middle + 1;
       } else {
         high = middle;
       }
     }
-    return low == spans.size() || spans.get(low).startFrame() / rateHz >= to;
+    return low < spans.size() && spans.get(low).startFrame() < to;
   }
 
   private static String name(Copy copy) {

@@ -46,12 +46,12 @@ final class ClippingFinding {
         line
             ? String.format(
                 Locale.ROOT,
-                "Use another source where there is one. Next time put a %.0f dB attenuator"
-                    + " between console and camera, or lower the console's output.",
+                "Next time put a pad (attenuator) of %.0f dB between console and camera, or lower the"
+                    + " console's output.",
                 orZero(overload.padDb()))
             : String.format(
                 Locale.ROOT,
-                "Use another source for these moments. Next time set the input %.0f dB lower.",
+                "Next time set the input %.0f dB lower.",
                 Math.ceil(orZero(overload.excessDb()) + 6));
     return new Finding(
         "clipping", Finding.Severity.FAULT, clipping.spans(), evidence, says, remedy);

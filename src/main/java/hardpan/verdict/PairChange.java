@@ -47,7 +47,7 @@ final class PairChange {
     return switch (relation) {
       case ISOLATED -> "two separate signals";
       case SAME_SIGNAL -> "the same signal on both";
-      case INVERTED -> "the same signal, one side upside down";
+      case INVERTED -> "the same signal, one side with opposite polarity";
       case LOWER_COPY -> "one side a lower copy";
       case STEREO -> "a stereo pair";
       case ONE_SILENT -> "one side without sound";

@@ -212,7 +212,7 @@ class CloseWindowTest {
               ui.stage().setScene(new Scene(root, 900, 500));
               return (Button) root.lookup("#listen");
             });
-    assertEquals("Begins at 0:08.000 of the reference", text("listen-words"));
+    assertEquals("Listening begins at 0:08.000 of the reference", text("listen-words"));
     assertTrue(text("listen-hearing").startsWith("Spare your ears"), text("listen-hearing"));
     ui.onUi(
         () -> {

@@ -120,10 +120,10 @@ class DeskWindowTest {
           return true;
         });
     String details = detailsText();
-    assertTrue(details.contains("Right is left upside down"), details);
+    assertTrue(details.contains("Right is left with opposite polarity"), details);
     assertTrue(details.contains("Starts 8.000 s after the reference"), details);
     String spoken = ui.onUi(() -> ui.stage().getScene().lookup("#clock").getAccessibleText());
-    assertTrue(spoken.startsWith("Clip 1, CLIP0001.MOV of CAM-A, from 0:08.0 to 0:28.0"), spoken);
+    assertTrue(spoken.startsWith("Source 1, CLIP0001.MOV of CAM-A, from 0:08.0 to 0:28.0"), spoken);
     BufferedImage light = ui.picture("shoot-light");
     ui.click("dark");
     BufferedImage dark = ui.picture("shoot-dark");
@@ -268,7 +268,7 @@ class DeskWindowTest {
     ui.click("recent-0");
     ui.awaitNotice();
     String message = ui.find("message", Label.class).getText();
-    assertTrue(message.startsWith("Not there now: "), message);
+    assertTrue(message.startsWith("The folder is not connected: "), message);
     assertEquals(2, ui.find("sources", ListView.class).getItems().size());
     ui.picture("missing");
     Files.move(folder.resolve("unplugged"), media);

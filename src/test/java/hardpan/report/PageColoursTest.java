@@ -74,8 +74,7 @@ class PageColoursTest {
           PageColours.Tone.NOTE,
           PageColours.Tone.PLACED,
           PageColours.Tone.REFERENCE,
-          PageColours.Tone.AMBIGUOUS,
-          PageColours.Tone.WAVE_REFERENCE
+          PageColours.Tone.AMBIGUOUS
         }) {
       assertTrue(published.contains(tone.light()), tone.name());
       assertTrue(published.contains(tone.dark()), tone.name());

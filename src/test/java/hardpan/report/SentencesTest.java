@@ -54,14 +54,49 @@ class SentencesTest {
         Sentences.placementSentence(placement));
   }
 
+  /** A place that a person gave is no finding of the line-up. */
   @Test
-  void beforeTheReferenceAndUpsideDown() {
+  void placesGivenByHandAreCountedApart() {
+    PlacementReport hand =
+        new PlacementReport(
+            PlacementReport.State.PLACED,
+            3.0,
+            0.0,
+            false,
+            1,
+            null,
+            null,
+            List.of(),
+            "Pinned by hand.",
+            List.of(),
+            PlacementReport.Basis.HAND,
+            null,
+            null);
+    String when = "2026-09-19T18:00:00+02:00";
+    Report report =
+        SampleReports.withSources(
+            SampleReports.clip(
+                "CAM-A/a1.mov",
+                "CAM-A",
+                10,
+                when,
+                null,
+                List.of(),
+                SampleReports.placed(1, 0, false, 1, 0, 1)),
+            SampleReports.clip("CAM-B/b1.mov", "CAM-B", 10, when, null, List.of(), hand));
+    assertTrue(
+        Sentences.overview(report).get(0).contains("2 placed on it (1 of them by hand)"),
+        Sentences.overview(report).get(0));
+  }
+
+  @Test
+  void beforeTheReferenceWithOppositePolarity() {
     PlacementReport placement =
         new PlacementReport(
             PlacementReport.State.PLACED, -75.5, 0.0, true, 1, null, null, List.of(), "");
     assertEquals(
-        "Starts 75.500 s before the reference (1:15.500), clock 0.0 ppm, confidence 100 %. It is"
-            + " upside down against the reference.",
+        "Starts 75.500 s before the reference (1:15.500), clock 0.0 ppm, confidence 100 %. Its"
+            + " polarity is opposite to the reference's.",
         Sentences.placementSentence(placement));
     assertTrue(
         Sentences.placementSentence(SampleReports.placed(0.0001, 0, false, 1, 0, 1))
@@ -130,7 +165,7 @@ class SentencesTest {
     assertTrue(inverted.contains("tip carries pin 2 (hot)"), inverted);
     assertTrue(inverted.contains("ring pin 3 (cold)"), inverted);
     assertTrue(PairWiring.cause(PairReport.Verdict.ISOLATED).contains("splitter"));
-    assertTrue(PairWiring.remedy(PairReport.Verdict.SAME_SIGNAL).contains("Keep one lane"));
+    assertTrue(PairWiring.remedy(PairReport.Verdict.SAME_SIGNAL).contains("writes one lane"));
   }
 
   @Test

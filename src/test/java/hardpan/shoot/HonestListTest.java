@@ -88,7 +88,6 @@ class HonestListTest {
             .filter(finding -> finding.code().equals("clipping"))
             .findFirst()
             .orElseThrow();
-    assertTrue(
-        clipping.remedy().startsWith("REC/t.wav (mono) holds the same sound"), clipping.remedy());
+    assertTrue(clipping.remedy().startsWith("Take REC/t.wav (mono) instead: "), clipping.remedy());
   }
 }

@@ -195,7 +195,8 @@ class ShootFileTest {
   }
 
   private static ShootLadder ladder(List<String> more) {
-    return new ShootLadder(List.of(List.of("CREATE TABLE source (a)"), List.of(), List.of(), List.of(), more));
+    return new ShootLadder(
+        List.of(List.of("CREATE TABLE source (a)"), List.of(), List.of(), List.of(), more));
   }
 
   @Test

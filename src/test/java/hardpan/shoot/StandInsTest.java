@@ -107,7 +107,7 @@ class StandInsTest {
       assertEquals(recorded ? end <= 35 : end > 35, true, start + " to " + end);
     }
     assertTrue(withRecorder && withoutRecorder);
-    assertTrue(clipping().remedy().startsWith("CAM-A/a1.mov (right) holds the same sound"));
+    assertTrue(clipping().remedy().startsWith("Take CAM-A/a1.mov (right) instead: "));
   }
 
   @Test

@@ -1,11 +1,8 @@
 package hardpan.desk.clock;
 
 import hardpan.desk.model.ClockLayout;
-import hardpan.desk.model.CursorWords;
 import javafx.geometry.BoundingBox;
-import javafx.geometry.Pos;
 import javafx.scene.Group;
-import javafx.scene.control.Label;
 import javafx.scene.layout.Pane;
 import javafx.scene.layout.Region;
 import javafx.scene.shape.Circle;
@@ -15,7 +12,8 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * What moves over the picture: frames round the chosen source and the one pointed at, the cursor (a
- * thin unbroken line below a box with its time), what is heard (a dashed line with a ring).
+ * thin unbroken line; its time stands below the picture), what is heard (a dashed line with a
+ * ring).
  */
 final class ClockOverlay extends Pane {
   private static final double RING_ABOVE = 6;
@@ -28,7 +26,6 @@ final class ClockOverlay extends Pane {
   private static final double FOCUSED_RING = 2;
 
   private final Rectangle line = new Rectangle();
-  private final Label time = new Label();
   private final Group cursor = new Group(line);
   private final Line dashes = new Line();
   private final Circle ring = new Circle(4.5);
@@ -42,13 +39,6 @@ final class ClockOverlay extends Pane {
   ClockOverlay() {
     setMouseTransparent(true);
     line.getStyleClass().add("hp-clock-cursor");
-    time.setId("clock-cursor-time");
-    time.setStyle(
-        "-fx-background-color: -hp-ink; -fx-text-fill: -hp-paper; -fx-font-size: 11px;"
-            + " -fx-padding: 0 5 0 5;");
-    time.setAlignment(Pos.CENTER);
-    time.setManaged(false);
-    time.setVisible(false);
     dashes.getStyleClass().add("hp-clock-heard");
     dashes.getStrokeDashArray().setAll(5.0, 5.0);
     ring.getStyleClass().add("hp-clock-heard");
@@ -62,7 +52,7 @@ final class ClockOverlay extends Pane {
     heard.setVisible(false);
     chosen.setVisible(false);
     pointed.setVisible(false);
-    getChildren().addAll(frames, heard, cursor, time, edge);
+    getChildren().addAll(frames, heard, cursor, edge);
   }
 
   void size(double width, double height) {
@@ -113,20 +103,13 @@ final class ClockOverlay extends Pane {
     double top = frame.stripHeight() / frame.density();
     boolean seen = frame.scale().shows(seconds);
     cursor.setVisible(seen);
-    time.setVisible(seen);
     if (seen) {
       double thin = frame.px(1) / frame.density();
       line.setWidth(thin);
       double below = frame.headHeight() / frame.density();
       line.setY(below);
       line.setHeight(Math.max(0, getHeight() - below));
-      double x = frame.scale().pixel(seconds) / frame.density();
-      cursor.setLayoutX(x);
-      time.setText(CursorWords.time(seconds, frame.scale().secondsPerPixel()));
-      time.applyCss();
-      double wide = Math.ceil(time.prefWidth(-1));
-      double left = Math.max(0, Math.min(getWidth() - wide, x + thin / 2 - wide / 2));
-      time.resizeRelocate(Math.rint(left), top, wide, below - top);
+      cursor.setLayoutX(frame.scale().pixel(seconds) / frame.density());
     }
     boolean sounds = frame.scale().shows(heardSeconds);
     heard.setVisible(sounds);

@@ -28,17 +28,15 @@ final class ClockPainter {
   private static final int DASH_GAP = 4;
   private static final int DOT = 3;
   private static final int DOT_GAP = 5;
+  private static final int HATCH = 7;
 
   private final WavePainter waves = new WavePainter();
 
   void paint(Raster raster, Palette palette, ClockFrame frame, List<ClockColumns.Column> columns) {
     int head = frame.headHeight();
-    raster.fill(palette.argb(Tone.CARD), 0, 0, raster.width(), raster.height());
+    raster.fill(palette.argb(Tone.PAPER), 0, 0, raster.width(), raster.height());
     for (ClockColumns.Column column : columns) {
-      if (column.shaded()) {
-        int width = column.toX() - column.fromX();
-        raster.fill(palette.argb(Tone.PAPER), column.fromX(), 0, width, raster.height());
-      }
+      raster.fill(palette.argb(Tone.HAIR), column.fromX(), 0, frame.px(1), raster.height());
     }
     for (ClockLayout.Heading heading : frame.layout().headings()) {
       int y = frame.y(heading.y());
@@ -115,6 +113,11 @@ final class ClockPainter {
         clipped(raster, frame, palette.argb(Tone.HAIR), from, top, to - from, thin);
       }
     }
+    for (Flag flag : item.flags()) {
+      if (flag.severity() == Severity.FAULT && flag.channel() >= 0) {
+        hatch(raster, palette, frame, box, flag);
+      }
+    }
     waves.paint(raster, palette, frame, box, Tone.WAVE, from, to);
     if (box.goesOn()) {
       // Where one file of a run ends and the next begins: a notch, no gap.
@@ -131,6 +134,36 @@ final class ClockPainter {
     }
   }
 
+  /** Behind the waveform, damaged sound is hatched. */
+  private static void hatch(
+      Raster raster, Palette palette, ClockFrame frame, ClockLayout.Box box, Flag flag) {
+    boolean one = flag.channel() < box.strips() && box.strips() > 1;
+    int high = one ? box.stripHeight() : box.height();
+    int y = frame.y(box.y()) + (one ? flag.channel() * high : 0);
+    int top = Math.max(y, frame.headHeight());
+    int argb = palette.argb(Mark.of(flag.severity()).tone());
+    int drawnTo = 0;
+    for (Flag.Stretch stretch : stretches(flag, box.item())) {
+      int start = frame.scale().pixel(stretch.startSeconds());
+      if (start >= raster.width()) {
+        break;
+      }
+      int from = Math.max(start, drawnTo);
+      int to = frame.scale().pixel(stretch.endSeconds()) + 1;
+      if (to > from) {
+        raster.hatch(argb, from, top, to - from, y + high - top, frame.px(HATCH), frame.px(1));
+        drawnTo = to;
+      }
+    }
+  }
+
+  /** Where a finding is; what has no stretch of its own is all over its clip. */
+  private static List<Flag.Stretch> stretches(Flag flag, ClockItem item) {
+    return flag.stretches().isEmpty()
+        ? List.of(new Flag.Stretch(item.startSeconds(), item.endSeconds()))
+        : flag.stretches();
+  }
+
   /**
    * Along the edges of its channel a finding has a bar: both edges, unbroken, for a fault; dashes
    * along the lower one for a warning; dots for a note.
@@ -144,7 +177,7 @@ final class ClockPainter {
     int bar = frame.px(EDGE_BAR);
     int lower = y + high - bar;
     int drawnTo = 0;
-    for (Flag.Stretch stretch : flag.stretches()) {
+    for (Flag.Stretch stretch : stretches(flag, box.item())) {
       int start = frame.scale().pixel(stretch.startSeconds());
       if (start >= raster.width()) {
         break;
@@ -201,7 +234,9 @@ final class ClockPainter {
         }
       }
     }
-    raster.frame(palette.argb(Tone.FOCUS), from, 0, to - from, height, frame.px(2));
+    if (from > 0 || to < raster.width()) {
+      raster.frame(palette.argb(Tone.FOCUS), from, 0, to - from, height, frame.px(2));
+    }
     raster.fill(palette.argb(Tone.EDGE), 0, frame.headHeight() - 1, raster.width(), 1);
   }
 }

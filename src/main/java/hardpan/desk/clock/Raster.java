@@ -58,6 +58,21 @@ final class Raster {
     }
   }
 
+  /** Fills a rectangle, which may reach beyond the edges, with falling lines a step apart. */
+  void hatch(int argb, int x, int y, int w, int h, int step, int thick) {
+    int left = Math.max(0, x);
+    int right = Math.min(width, x + w);
+    int bottom = Math.min(height, y + h);
+    for (int row = Math.max(0, y); row < bottom; row++) {
+      for (int line = left - Math.floorMod(left - row, step); line < right; line += step) {
+        int to = Math.min(right, line + thick);
+        for (int column = Math.max(left, line); column < to; column++) {
+          pixels[row * width + column] = argb;
+        }
+      }
+    }
+  }
+
   /** Four thin bars. */
   void frame(int argb, int x, int y, int w, int h, int thick) {
     fill(argb, x, y, w, thick);

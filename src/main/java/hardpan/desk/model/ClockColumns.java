@@ -3,7 +3,7 @@ package hardpan.desk.model;
 import java.util.ArrayList;
 import java.util.List;
 
-/** The clock as columns of round length, shaded in turns, each with the moment it begins. */
+/** The clock as columns of round length, each with the moment it begins. */
 public final class ClockColumns {
   private static final double[] STEPS_SECONDS = {
     1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 10800, 21600, 43200, 86400
@@ -15,10 +15,9 @@ public final class ClockColumns {
    *
    * @param fromX its left edge in pixels
    * @param toX its right edge
-   * @param shaded whether it is one of the darker ones
    * @param words the moment it begins
    */
-  public record Column(int fromX, int toX, boolean shaded, String words) {}
+  public record Column(int fromX, int toX, String words) {}
 
   private ClockColumns() {}
 
@@ -41,7 +40,6 @@ public final class ClockColumns {
           new Column(
               scale.pixel(number * step),
               scale.pixel((number + 1) * step),
-              Math.floorMod(number, 2L) == 1,
               Times.clock(number * step, decimals)));
       number++;
     }

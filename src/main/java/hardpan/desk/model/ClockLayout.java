@@ -12,12 +12,12 @@ import org.jspecify.annotations.Nullable;
  */
 public final class ClockLayout {
   private static final int MARGIN = 6;
-  private static final int HEADING_HEIGHT = 22;
+  private static final int HEADING_HEIGHT = 20;
   private static final int LABEL_HEIGHT = 18;
-  private static final int GAP = 8;
-  private static final int ONE_STRIP = 44;
-  private static final int TALL_STRIP = 28;
-  private static final int LOW_STRIP = 18;
+  private static final int GAP = 7;
+  private static final int ONE_STRIP = 32;
+  private static final int TALL_STRIP = 20;
+  private static final int LOW_STRIP = 13;
   private static final int MOST_STRIPS = 8;
 
   private final double density;

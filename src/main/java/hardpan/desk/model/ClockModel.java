@@ -278,7 +278,7 @@ public final class ClockModel {
             new Flag(
                 channel.index(),
                 finding.severity(),
-                FindingWords.of(finding.code()),
+                LaneDamage.said(finding),
                 stretches(finding.spans(), start, stretch)));
       }
       String tooHot = Texts.of("finding.line-level");
@@ -300,7 +300,8 @@ public final class ClockModel {
   }
 
   private static boolean says(List<Flag> flags, int channel, String words) {
-    return flags.stream().anyMatch(flag -> flag.channel() == channel && flag.words().equals(words));
+    return flags.stream()
+        .anyMatch(flag -> flag.channel() == channel && flag.words().startsWith(words));
   }
 
   private static List<Flag.Stretch> stretches(

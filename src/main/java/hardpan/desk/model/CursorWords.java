@@ -46,7 +46,7 @@ public final class CursorWords {
   }
 
   /** A moment, as finely as the picture shows it. */
-  public static String time(double seconds, double secondsPerPixel) {
+  static String time(double seconds, double secondsPerPixel) {
     return Times.clock(seconds, secondsPerPixel < FINE_SECONDS ? 5 : 3);
   }
 

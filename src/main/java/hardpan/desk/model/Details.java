@@ -40,8 +40,7 @@ final class Details {
               : look.path() + " (" + String.join(", ", look.channels()) + ")";
       lines.add(found(look.severity(), where + ": " + look.says(), look.remedy()));
     }
-    lines.add(new DetailLine.Heading(Texts.of("details.cautions")));
-    Sentences.usualCautions().forEach(caution -> lines.add(caution(caution)));
+    lines.addAll(cautions(report.sources()));
     return lines;
   }
 
@@ -78,7 +77,7 @@ final class Details {
             placement == null ? Why.NONE : Evidence.of(placement)));
     lines.add(new DetailLine.Heading(Texts.of("details.levels")));
     lines.add(levels(source));
-    lines.addAll(cautions(source));
+    lines.addAll(cautions(List.of(source)));
     return lines;
   }
 
@@ -214,20 +213,22 @@ final class Details {
     return new DetailLine.Sentence(says, true, Mark.WARNING);
   }
 
-  /** Of the usual cautions those that the findings of a source call for. */
-  private static List<DetailLine> cautions(SourceReport source) {
+  /** Of the usual cautions those that the findings of some sources call for. */
+  private static List<DetailLine> cautions(List<SourceReport> sources) {
     boolean loud = false;
     boolean hum = false;
     boolean feed = false;
-    for (ChannelReport channel : source.channels()) {
-      boolean tooHot = channel.overload().verdict() != OverloadReport.Verdict.NONE;
-      loud |= tooHot || channel.clipping().clipped();
-      feed |= tooHot;
-      hum |= channel.findings().stream().anyMatch(finding -> finding.code().startsWith("hum"));
+    for (SourceReport source : sources) {
+      for (ChannelReport channel : source.channels()) {
+        boolean tooHot = channel.overload().verdict() != OverloadReport.Verdict.NONE;
+        loud |= tooHot || channel.clipping().clipped();
+        feed |= tooHot;
+        hum |= channel.findings().stream().anyMatch(finding -> finding.code().startsWith("hum"));
+      }
+      // The two legs of a balanced output: a console or another device that feeds the clip.
+      PairReport pair = source.pair();
+      feed |= pair != null && pair.verdict() == PairReport.Verdict.INVERTED;
     }
-    // The two legs of a balanced output: a console or another device that feeds the clip.
-    PairReport pair = source.pair();
-    feed |= pair != null && pair.verdict() == PairReport.Verdict.INVERTED;
     List<String> all = Sentences.usualCautions();
     List<DetailLine> lines = new ArrayList<>();
     if (loud || hum || feed) {

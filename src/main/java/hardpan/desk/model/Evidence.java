@@ -26,6 +26,9 @@ final class Evidence {
   static Why of(FindingReport finding, String channel) {
     List<String> lines = new ArrayList<>();
     finding.evidence().forEach((key, value) -> add(lines, key, value));
+    if (finding.spans().size() > MOST_PLACES) {
+      lines.add(Texts.of("why.places-shown", MOST_PLACES, finding.spans().size()));
+    }
     if (!lines.isEmpty()) {
       lines.add(0, Texts.of("why.channel", channel));
     }
@@ -121,6 +124,9 @@ final class Evidence {
 
   /** What a key means, or the key's own words for one that is new. */
   private static String label(String key) {
+    if (key.matches("section[0-9]+")) {
+      return Texts.of("why.section", key.substring("section".length()));
+    }
     String plain = key.replaceAll("([A-Z])", "-$1").toLowerCase(Locale.ROOT);
     String text = "why." + plain;
     return Texts.has(text) ? Texts.of(text) : plain.replace('-', ' ');

@@ -1,11 +1,15 @@
 package hardpan.desk.model;
 
 import hardpan.report.ChannelReport;
+import hardpan.report.PairReport;
 import hardpan.report.SourceReport;
 import java.util.ArrayList;
 import java.util.List;
 
-/** The ways to listen to a source. */
+/**
+ * The ways to listen to a source; first the one that sounds as its lane will, where both sides are
+ * one signal with opposite polarity.
+ */
 final class Hearings {
   private Hearings() {}
 
@@ -16,6 +20,8 @@ final class Hearings {
     }
     List<Hearing> ways = new ArrayList<>();
     int channels = source.channels().size();
+    PairReport pair = source.pair();
+    boolean turned = pair != null && pair.verdict() == PairReport.Verdict.INVERTED;
     if (channels == 2) {
       ways.add(new Hearing(Hearing.Kind.APART, 0, Texts.of("listen.apart")));
     }
@@ -32,10 +38,16 @@ final class Hearings {
       }
     }
     if (channels > 1) {
-      ways.add(new Hearing(Hearing.Kind.SUM, 0, Texts.of("listen.sum")));
+      ways.add(
+          new Hearing(Hearing.Kind.SUM, 0, Texts.of(turned ? "listen.sum.cancels" : "listen.sum")));
     }
     if (channels == 2) {
-      ways.add(new Hearing(Hearing.Kind.DIFFERENCE, 0, Texts.of("listen.difference")));
+      Hearing difference =
+          new Hearing(
+              Hearing.Kind.DIFFERENCE,
+              0,
+              Texts.of(turned ? "listen.difference.lane" : "listen.difference"));
+      ways.add(turned ? 0 : ways.size(), difference);
     }
     if (place.isPossible() && place.offsetSeconds() != null) {
       ways.add(new Hearing(Hearing.Kind.ACROSS, 0, Texts.of("listen.across")));

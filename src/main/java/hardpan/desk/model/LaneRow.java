@@ -13,16 +13,22 @@ import org.jspecify.annotations.Nullable;
  * @param lane the lane
  * @param sideWords which part of its source it is
  * @param stateWords why it is not written, or is although it holds nothing; may be empty
- * @param cautions what to know before it is written
+ * @param damage faults of its source in a few words each, the first thing to know
+ * @param cautions what else to know before it is written
  */
 public record LaneRow(
-    LaneList.Row lane, String sideWords, String stateWords, List<String> cautions) {
-  /** Copies the list. */
+    LaneList.Row lane,
+    String sideWords,
+    String stateWords,
+    List<String> damage,
+    List<String> cautions) {
+  /** Copies the lists. */
   public LaneRow {
+    damage = List.copyOf(damage);
     cautions = List.copyOf(cautions);
   }
 
-  static LaneRow of(LaneList.Row lane, int channelCount) {
+  static LaneRow of(LaneList.Row lane, int channelCount, List<String> damage) {
     List<String> cautions = new ArrayList<>();
     if (lane.unplaced()) {
       cautions.add(Texts.of("lane.caution.unplaced"));
@@ -36,7 +42,7 @@ public record LaneRow(
     if (lane.isWritten() && lane.pair() == LaneOffer.Twin.KEPT_APART) {
       cautions.add(Texts.of("lane.caution.twin"));
     }
-    return new LaneRow(lane, side(lane, channelCount), state(lane), cautions);
+    return new LaneRow(lane, side(lane, channelCount), state(lane), damage, cautions);
   }
 
   private static String side(LaneList.Row lane, int channelCount) {
@@ -90,7 +96,8 @@ public record LaneRow(
 
   /** What to know, in one text; may be empty. */
   public String noteWords() {
-    List<String> notes = new ArrayList<>(cautions);
+    List<String> notes = new ArrayList<>(damage);
+    notes.addAll(cautions);
     if (lane.file() != null && !stateWords.isEmpty()) {
       notes.add(0, stateWords);
     }

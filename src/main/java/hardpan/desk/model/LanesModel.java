@@ -2,8 +2,10 @@ package hardpan.desk.model;
 
 import hardpan.lanes.Arrangement;
 import hardpan.lanes.DriftCorrection;
+import hardpan.lanes.Lane;
 import hardpan.lanes.LaneChoices;
 import hardpan.lanes.LaneOffer;
+import hardpan.lanes.LanePlanner;
 import hardpan.lanes.Layout;
 import hardpan.lanes.NameTemplate;
 import hardpan.lanes.SampleChoice;
@@ -13,6 +15,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Predicate;
 import javafx.beans.property.ReadOnlyObjectProperty;
 import javafx.beans.property.ReadOnlyObjectWrapper;
 import javafx.beans.property.SimpleObjectProperty;
@@ -47,7 +50,7 @@ public final class LanesModel {
         channels.merge(lane.source(), most, Math::max);
       }
       for (LaneList.Row lane : lanes) {
-        next.add(LaneRow.of(lane, channels.getOrDefault(lane.source(), 1)));
+        next.add(LaneRow.of(lane, channels.getOrDefault(lane.source(), 1), shown.damage(lane)));
       }
     }
     LaneRow before = chosen.get();
@@ -68,15 +71,68 @@ public final class LanesModel {
   /** How many lanes in how many files. */
   public String summary() {
     List<LaneRow> all = rows.get();
-    long written = all.stream().filter(row -> row.lane().isWritten()).count();
-    long files =
-        all.stream().map(row -> row.lane().file()).filter(f -> f != null).distinct().count();
-    long left = all.size() - written;
+    List<LaneRow> written = all.stream().filter(row -> row.lane().isWritten()).toList();
+    int left = all.size() - written.size();
     return Texts.of(
         "lanes.summary",
-        Texts.count("lanes.lanes", written),
-        Texts.count("lanes.files", files),
+        Texts.count("lanes.lanes", written.size()),
+        Texts.count("lanes.files", files(written)),
         left == 0 ? "" : Texts.count("lanes.left", left));
+  }
+
+  /** What a hand-over would write and what it would leave, in one line; empty for no shoot. */
+  public String prospect() {
+    List<LaneRow> all = rows.get();
+    if (all.isEmpty()) {
+      return "";
+    }
+    List<LaneRow> written = all.stream().filter(row -> row.lane().isWritten()).toList();
+    List<String> parts = new ArrayList<>();
+    parts.add(
+        Texts.of(
+            "prospect.lanes",
+            Texts.count("lanes.lanes", written.size()),
+            Texts.count("lanes.files", files(written))));
+    if (files().arrangement().layout() == Layout.CLIP) {
+      parts.add(
+          Texts.of(
+              "prospect.size",
+              Numbers.size(written.stream().mapToDouble(LanesModel::bytes).sum())));
+    }
+    add(parts, "prospect.damaged", written, row -> !row.damage().isEmpty());
+    add(parts, "prospect.unplaced", written, row -> row.lane().unplaced());
+    add(parts, "prospect.bleed", all, row -> row.lane().state() == LaneOffer.State.CROSSTALK);
+    add(parts, "prospect.unnamed", written, this::isUnnamed);
+    return String.join("; ", parts) + ".";
+  }
+
+  private static void add(
+      List<String> parts, String key, List<LaneRow> rows, Predicate<LaneRow> which) {
+    long count = rows.stream().filter(which).count();
+    if (count > 0) {
+      parts.add(Texts.count(key, count));
+    }
+  }
+
+  /** Whether nobody said what it is called. */
+  private boolean isUnnamed(LaneRow row) {
+    return LanePlanner.isPlainName(row.lane().name())
+        && choices().channels().stream()
+            .noneMatch(
+                choice ->
+                    choice.name() != null
+                        && choice.channel() == row.lane().key()
+                        && (choice.source().equals(row.lane().source())
+                            || choice.source().equals(row.lane().device())));
+  }
+
+  private static double bytes(LaneRow row) {
+    Lane.Format format = row.lane().format();
+    return format == null ? 0 : row.lane().seconds() * format.rateHz() * format.bits() / 8;
+  }
+
+  private static long files(List<LaneRow> written) {
+    return written.stream().map(row -> row.lane().file()).distinct().count();
   }
 
   private void decide(LaneChoices next, String words) {
@@ -255,7 +311,7 @@ public final class LanesModel {
     String first = null;
     for (LaneList.Row lane :
         LaneList.of(shown.shoot(), edits.wishesProperty().get().withFiles(tried))) {
-      if (lane.file() != null && (first == null || LaneRow.of(lane, 1).isSame(wanted))) {
+      if (lane.file() != null && (first == null || LaneRow.of(lane, 1, List.of()).isSame(wanted))) {
         first = lane.file();
       }
     }

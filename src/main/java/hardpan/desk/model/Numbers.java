@@ -18,6 +18,14 @@ final class Numbers {
     return signed(seconds, decimals) + " s";
   }
 
+  /** A size in bytes as people name it, in decimal units. */
+  static String size(double bytes) {
+    double megabytes = bytes / 1e6;
+    return megabytes >= 1000
+        ? Texts.of("prospect.size.gb", plain(megabytes / 1000, 1))
+        : Texts.of("prospect.size.mb", plain(Math.ceil(megabytes), 0));
+  }
+
   /** Without a sign for positive numbers. */
   static String plain(double value, int decimals) {
     String text = signed(value, decimals);

@@ -5,6 +5,7 @@ import hardpan.report.Report;
 import hardpan.report.Sentences;
 import hardpan.report.SourceReport;
 import hardpan.shoot.FineWaves;
+import hardpan.shoot.LaneList;
 import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
 import java.util.ArrayList;
@@ -53,6 +54,11 @@ public final class ShownShoot {
   /** What the report says of a source. */
   Optional<SourceReport> report(SourceRow row) {
     return report.source(row.path());
+  }
+
+  /** The faults a lane brings along, in a few words each. */
+  List<String> damage(LaneList.Row lane) {
+    return LaneDamage.of(shoot, report, lane);
   }
 
   /** What it is called. */

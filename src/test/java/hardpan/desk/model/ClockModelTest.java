@@ -67,7 +67,7 @@ class ClockModelTest {
   void thePictureCanBeListenedTo() {
     assertTrue(clock.spoken(null).contains("3 devices, 6 sources, 2 of them without a place"));
     String two = clock.spoken(shown.rows().get(1));
-    assertTrue(two.startsWith("Clip 2, two.mov of CAM-A, from 1:40.0 to 2:40.0"), two);
+    assertTrue(two.startsWith("Source 2, two.mov of CAM-A, from 1:40.0 to 2:40.0"), two);
     assertTrue(two.contains("opposite polarity"), two);
     assertTrue(clock.spoken(shown.rows().get(4)).contains("It ends too early."));
   }
@@ -133,7 +133,7 @@ class ClockModelTest {
     assertEquals(boxes.get(0).y() + boxes.get(0).height(), boxes.get(1).y());
     assertEquals(
         List.of(false, false, true, true), boxes.stream().map(ClockLayout.Box::goesOn).toList());
-    assertEquals("2 recordings", model.bands().get(1).summary());
+    assertEquals("2 runs", model.bands().get(1).summary());
   }
 
   @Test

@@ -255,7 +255,7 @@ class CloseModelsTest {
     assertEquals(found + 1.0 / RATE + 0.079, pinned(), 3e-9);
     assertTrue(now().isPinned() && now().isMoved());
     assertTrue(
-        now().changeWords().startsWith("Moved by hand: +79.021 ms, +1.98 frames"),
+        now().changeWords().startsWith("Moved by hand: +79.021 ms, +1.98 film frames"),
         now().changeWords());
     assertEquals("Move one.mov to +9.079 s", desk.edits().undoWordsProperty().get());
     // Steps of one clip, one after the other, are one decision.
@@ -272,8 +272,8 @@ class CloseModelsTest {
     open();
     place.take(9);
     assertEquals(
-        "Starts at +9.000000 s on the reference\n+225.00 picture frames; 00:00:09:00 in"
-            + " hours:minutes:seconds:pictures from the reference's start",
+        "Starts at +9.000000 s on the reference\n+225.00 film frames; 00:00:09:00 in"
+            + " hours:minutes:seconds:frames from the reference's start",
         now().offsetWords());
     assertTrue(place.takeTyped(" 1:02.5"));
     assertEquals(62.5, pinned(), 1e-9);
@@ -500,12 +500,12 @@ class CloseModelsTest {
         .heardSecondsProperty()
         .addListener((property, before, now) -> followed.add(now.doubleValue()));
     try (Listen listen = new Listen(desk, place, () -> ear, ui::add)) {
-      assertEquals("Begins at 0:09.000 of the reference", listen.words());
+      assertEquals("Listening begins at 0:09.000 of the reference", listen.words());
       listen.pointAt(10.5);
       assertEquals(19.5, desk.cursor().secondsProperty().get(), 1e-3);
-      assertEquals("Begins at 0:19.500 of the reference", listen.words());
+      assertEquals("Listening begins at 0:19.500 of the reference", listen.words());
       desk.cursor().secondsProperty().set(500);
-      assertEquals("Begins at 0:09.000 of the reference", listen.words());
+      assertEquals("Listening begins at 0:09.000 of the reference", listen.words());
       listen.pointAt(10.5);
       listen.start();
       hear(listen, ui);
@@ -586,14 +586,18 @@ class CloseModelsTest {
     try (Listen listen = new Listen(desk, place, Ear::new, ui::add)) {
       assertEquals(
           List.of(
+              Hearing.Kind.DIFFERENCE,
               Hearing.Kind.APART,
               Hearing.Kind.ALONE,
               Hearing.Kind.ALONE,
               Hearing.Kind.SUM,
-              Hearing.Kind.DIFFERENCE,
               Hearing.Kind.ACROSS,
               Hearing.Kind.TOGETHER),
           listen.waysProperty().get().stream().map(Hearing::kind).toList());
+      // Its sides cancel; the difference is what its lane holds.
+      assertEquals(
+          "As its lane will sound: left minus right", listen.waysProperty().get().get(0).words());
+      assertTrue(listen.waysProperty().get().get(4).words().contains("cancel"));
       place.leaveOut();
       assertTrue(listen.waysProperty().get().stream().noneMatch(one -> one.kind().withReference()));
       listen.start(Hearing.Kind.ACROSS);
@@ -641,7 +645,9 @@ class CloseModelsTest {
             "Spectrum, right",
             "How well its place fits"),
         plots.stream().map(Plot::title).toList());
-    assertTrue(plots.get(2).words().startsWith("Right is left upside down"), plots.get(2).words());
+    assertTrue(
+        plots.get(2).words().startsWith("Right is left with opposite polarity"),
+        plots.get(2).words());
     assertTrue(plots.get(2).cells().stream().allMatch(cell -> cell.fromX() * cell.fromY() < 0.01));
     choose("hall.wav");
     work();

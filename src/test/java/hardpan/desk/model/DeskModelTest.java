@@ -140,7 +140,7 @@ class DeskModelTest {
           monitor.checkCancelled();
         };
     load();
-    assertEquals("Stopped; nothing was left half-done.", notice().text());
+    assertEquals("Stopped; no unfinished hand-over was left.", notice().text());
     assertNull(model.shootProperty().get());
   }
 
@@ -248,7 +248,7 @@ class DeskModelTest {
     begun.await();
     assertTrue(model.stopForGood());
     thread.join();
-    assertEquals("Stopped; nothing was left half-done.", notice().text());
+    assertEquals("Stopped; no unfinished hand-over was left.", notice().text());
   }
 
   private static Wishes pinned(double seconds) {
@@ -430,7 +430,7 @@ class DeskModelTest {
     work.changes =
         new ShootSession.Changes(List.of(Path.of("/media/card")), List.of(), List.of(), List.of());
     load();
-    assertTrue(notice().text().startsWith("Not there now: "), notice().text());
+    assertTrue(notice().text().startsWith("The folder is not connected: "), notice().text());
     assertNotNull(model.shootProperty().get());
     assertTrue(model.goneProperty().get());
     model.handOver();

@@ -43,9 +43,9 @@ class DetailsTest {
   @Test
   void aBadPairIsAFaultWithItsCauseAndRemedy() {
     List<DetailLine> lines = details(2);
-    DetailLine.Found pair = found(lines, "Right is left upside down");
+    DetailLine.Found pair = found(lines, "Right is left with opposite polarity");
     assertEquals(Mark.FAULT, pair.mark());
-    assertTrue(pair.remedy().contains("Never sum the two sides"), pair.remedy());
+    assertTrue(pair.remedy().contains("never add the two sides"), pair.remedy());
     assertTrue(lines.toString().contains("pin 3 (cold)"), lines.toString());
   }
 
@@ -71,9 +71,10 @@ class DetailsTest {
   }
 
   @Test
-  void theShootHasAllCautionsAndASourceThoseItNeeds() {
+  void shootAndSourceHaveTheCautionsTheyNeed() {
     String all = shown.details(null).toString();
-    Sentences.usualCautions().forEach(caution -> assertTrue(all.contains(caution), caution));
+    assertTrue(all.contains("phantom power"), all);
+    assertFalse(all.contains("mains earth"), "no hum was found: " + all);
     String clean = details(1).toString();
     Sentences.usualCautions().forEach(caution -> assertFalse(clean.contains(caution), caution));
     String inverted = details(2).toString();

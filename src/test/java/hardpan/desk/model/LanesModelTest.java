@@ -78,6 +78,30 @@ class LanesModelTest {
         .isEqualTo("left, microphone, CAM-A/a1.mov, left, CAM-A_1_left.wav.");
   }
 
+  /** What one must know before handing over stands beside the button. */
+  @Test
+  void theProspectCountsWhatIsWrittenAndWhatIsNot() {
+    double bytes =
+        lanes.rowsProperty().get().stream()
+            .mapToDouble(
+                row ->
+                    row.lane().seconds()
+                        * row.lane().format().rateHz()
+                        * row.lane().format().bits()
+                        / 8)
+            .sum();
+    String size = "about " + (long) Math.ceil(bytes / 1e6) + " MB";
+    assertThat(lanes.prospect())
+        .isEqualTo("To be written: 5 lanes in 5 files; " + size + "; 5 not named yet.");
+    lanes.rename(row("CAM-A/a1.mov", 0), "Anna");
+    lanes.setWritten(row("CAM-A/a1.mov", 1), false);
+    assertThat(lanes.prospect())
+        .startsWith("To be written: 4 lanes in 4 files; ")
+        .endsWith("; 3 not named yet.");
+    lanes.setLayout(Layout.DEVICE);
+    assertThat(lanes.prospect()).doesNotContain("MB");
+  }
+
   @Test
   void namingIsADecisionThatCanBeTakenBack() {
     lanes.chosenProperty().set(row("CAM-A/a1.mov", 0));
@@ -117,7 +141,7 @@ class LanesModelTest {
     assertThat(row("REC/take-01.wav", 1).fileWords()).isEqualTo("left out by you");
     assertThat(lanes.summary()).isEqualTo("4 lanes in 4 files. 1 is not written.");
     lanes.setMerged(row("CAM-B/b1.mp4", 0), false);
-    assertThat(row("CAM-B/b1.mp4", 1).cautions()).containsExactly("the other side is the same");
+    assertThat(row("CAM-B/b1.mp4", 1).cautions()).containsExactly("both sides alike");
     lanes.setMerged(row("CAM-B/b1.mp4", 0), true);
     assertThat(lanes.rowsProperty().get()).hasSize(5);
     // What is no such pair cannot be merged.
@@ -135,7 +159,7 @@ class LanesModelTest {
     assertThat(lanes.files().correction()).isEqualTo(DriftCorrection.OFF);
     assertThat(row("CAM-A/a1.mov", 0).fileWords()).isEqualTo("CAM-A_1_poly.wav");
     assertThat(row("REC/take-01.wav", 0).cautions())
-        .containsExactly("has more than the file can hold: rounded, peaks may be cut");
+        .containsExactly("more detail than this format holds: rounded, peaks may be cut off");
     assertThat(row("CAM-A/a1.mov", 0).cautions()).isEmpty();
     for (int i = 0; i < 4; i++) {
       edits.undo();

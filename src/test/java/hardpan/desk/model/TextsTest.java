@@ -56,6 +56,23 @@ class TextsTest {
     assertEquals("2 faults", Texts.count("row.faults", 2));
   }
 
+  /** Every code of a finding that the report's format names has plain words. */
+  @Test
+  void everyDocumentedFindingHasWords() throws IOException {
+    Pattern row =
+        Pattern.compile("(?m)^\\| ((?:`[a-z-]+`(?:, )?)+) \\| (?:as said|fault|warning|note)");
+    Matcher rows = row.matcher(Files.readString(Path.of("docs/report-format.md")));
+    int count = 0;
+    while (rows.find()) {
+      Matcher codes = Pattern.compile("[a-z-]+").matcher(rows.group(1));
+      while (codes.find()) {
+        assertTrue(Texts.has("finding." + codes.group()), codes.group());
+        count++;
+      }
+    }
+    assertTrue(count >= 20, "only " + count + " found");
+  }
+
   @Test
   void anUnknownFindingIsShownByItsCode() {
     assertEquals("recorded too low", FindingWords.of("too-low"));
