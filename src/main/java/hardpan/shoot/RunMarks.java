@@ -13,8 +13,8 @@ import java.util.TreeMap;
  */
 final class RunMarks {
   /**
-   * Must be raised whenever comparing the same two sources gives something else than before, as
-   * {@link ShootFile#ANALYSIS_VERSION} when they are measured differently.
+   * Must be raised whenever comparing the same two sources gives something else than before, its
+   * sentences included, as {@link ShootFile#ANALYSIS_VERSION} when they are measured differently.
    */
   static final int LINE_UP_VERSION = 1;
 

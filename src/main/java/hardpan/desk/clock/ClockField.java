@@ -12,9 +12,6 @@ import hardpan.desk.model.SourceRow;
 import hardpan.desk.model.Texts;
 import hardpan.desk.model.Tone;
 import hardpan.shoot.FineWaves;
-import hardpan.shoot.WaveLevels;
-import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicBoolean;
@@ -326,7 +323,7 @@ public final class ClockField extends Region {
     gc.restore();
     frames();
     moveCursors();
-    complete = frame.fine().want(wants(frame, target.height()));
+    complete = frame.fine().want(CloseSound.wants(frame, target.height(), chosen));
     lastDrawNanos = watch.getAsLong() - start;
     drawCount++;
   }
@@ -349,38 +346,6 @@ public final class ClockField extends Region {
   /** How often it was drawn. */
   public long drawCount() {
     return drawCount;
-  }
-
-  /** What is seen more closely than the waveforms kept of it; the chosen source first. */
-  private List<FineWaves.Want> wants(ClockFrame frame, int height) {
-    List<FineWaves.Want> wants = new ArrayList<>();
-    for (ClockLayout.Box box : frame.layout().boxes()) {
-      ClockItem item = box.item();
-      WaveLevels waves = item.waves();
-      boolean seen =
-          item.endSeconds() > frame.scale().startSeconds()
-              && item.startSeconds() < frame.scale().endSeconds()
-              && frame.y(box.y() + box.height()) > frame.headHeight()
-              && frame.y(box.y()) < height;
-      double perPixel = frame.scale().secondsPerPixel() * item.rateHz() / item.stretch();
-      if (waves == null || !seen || perPixel >= waves.framesInColumn()) {
-        continue;
-      }
-      long from = (long) Math.floor(item.frameAt(frame.scale().startSeconds())) - 1;
-      long to = (long) Math.ceil(item.frameAt(frame.scale().endSeconds())) + 2;
-      FineWaves.Want want =
-          new FineWaves.Want(
-              item.row().path(),
-              Math.max(0, from),
-              Math.min(item.frameCount(), to),
-              FineWaves.columnFor(perPixel));
-      if (item.row().equals(chosen)) {
-        wants.add(0, want);
-      } else {
-        wants.add(want);
-      }
-    }
-    return wants;
   }
 
   private void frames() {
@@ -412,48 +377,15 @@ public final class ClockField extends Region {
     }
     ClockItem item = frame.model().itemOf(row).orElse(null);
     double seconds = desk.cursor().secondsProperty().get();
-    float[] peaks = new float[item == null ? 0 : item.channelCount()];
-    if (item != null && !Double.isNaN(seconds)) {
-      peaks(frame, item, seconds, peaks);
-    }
+    float[] peaks =
+        item == null || Double.isNaN(seconds)
+            ? new float[0]
+            : CloseSound.peaks(frame, item, seconds);
     return CursorWords.of(
         seconds,
         desk.cursor().heardSecondsProperty().get(),
         frame.scale().secondsPerPixel(),
         item,
         peaks);
-  }
-
-  /** The highest sample of each channel in the pixel of the cursor. */
-  private static void peaks(ClockFrame frame, ClockItem item, double seconds, float[] peaks) {
-    Arrays.fill(peaks, Float.NaN);
-    WaveLevels waves = item.waves();
-    if (waves == null) {
-      return;
-    }
-    double perPixel = Math.max(1, frame.scale().secondsPerPixel() * item.rateHz() / item.stretch());
-    // A cursor set by samples is computed a hair before or after its sample.
-    double first = Math.floor(item.frameAt(seconds) + 1e-3);
-    float[] low = new float[1];
-    float[] high = new float[1];
-    int[] column = new int[1];
-    for (int channel = 0; channel < Math.min(peaks.length, waves.channelCount()); channel++) {
-      waves.extremes(channel, first, perPixel, 1, low, high);
-      if (perPixel < waves.framesInColumn()) {
-        frame
-            .fine()
-            .extremes(
-                item.row().path(),
-                channel,
-                first,
-                perPixel,
-                waves.framesInColumn(),
-                1,
-                low,
-                high,
-                column);
-      }
-      peaks[channel] = Math.max(Math.abs(low[0]), Math.abs(high[0]));
-    }
   }
 }

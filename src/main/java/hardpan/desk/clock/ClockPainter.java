@@ -142,10 +142,18 @@ final class ClockPainter {
     int y = frame.y(box.y()) + (one ? flag.channel() * high : 0);
     int top = Math.max(y, frame.headHeight());
     int argb = palette.argb(Mark.of(flag.severity()).tone());
+    int drawnTo = 0;
     for (Flag.Stretch stretch : stretches(flag, box.item())) {
-      int from = frame.scale().pixel(stretch.startSeconds());
+      int start = frame.scale().pixel(stretch.startSeconds());
+      if (start >= raster.width()) {
+        break;
+      }
+      int from = Math.max(start, drawnTo);
       int to = frame.scale().pixel(stretch.endSeconds()) + 1;
-      raster.hatch(argb, from, top, to - from, y + high - top, frame.px(HATCH), frame.px(1));
+      if (to > from) {
+        raster.hatch(argb, from, top, to - from, y + high - top, frame.px(HATCH), frame.px(1));
+        drawnTo = to;
+      }
     }
   }
 

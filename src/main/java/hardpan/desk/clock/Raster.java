@@ -64,8 +64,9 @@ final class Raster {
     int right = Math.min(width, x + w);
     int bottom = Math.min(height, y + h);
     for (int row = Math.max(0, y); row < bottom; row++) {
-      for (int column = left; column < right; column++) {
-        if (Math.floorMod(column - row, step) < thick) {
+      for (int line = left - Math.floorMod(left - row, step); line < right; line += step) {
+        int to = Math.min(right, line + thick);
+        for (int column = Math.max(left, line); column < to; column++) {
           pixels[row * width + column] = argb;
         }
       }
