@@ -47,11 +47,12 @@ public final class BendBench {
   private static final int RATE_HZ = 16_000;
   private static final double REFERENCE_SECONDS = 1100;
   private static final double DRIFT_PPM = 30;
+  private static final double NOISE = 2e-3;
 
-  /** White noise, as amplitudes: about 30 and 2 dB below the sound. */
-  private static final double LITTLE = 2e-3;
+  /** Way of the sound, as time and periods of a body's movements; common practice, no source. */
+  private static final double SWAY_SECONDS = 12e-6;
 
-  private static final double MUCH = 5e-2;
+  private static final double[] SWAYS_SECONDS = {3.7, 5.3, 7.1};
   private static final int BLOCK = 1 << 14;
   private static final int WINDOW = 2 * RATE_HZ;
   private static final double EVERY_SECONDS = 20;
@@ -60,13 +61,15 @@ public final class BendBench {
   /** The courses of clocks: seconds beside a straight line, by source seconds. */
   private static final List<Course> COURSES =
       List.of(
-          new Course("keeps straight", 650, LITTLE, s -> 0),
-          new Course("+2 ppm, from the middle on -2 ppm", 700, LITTLE, s -> tent(2, 700, s)),
+          new Course("keeps straight", 650, s -> 0),
+          new Course("+2 ppm, from the middle on -2 ppm", 700, s -> tent(2, 700, s)),
+          new Course("+1.2 ppm, from the middle on -1.2 ppm", 1000, s -> tent(1.2, 1000, s)),
+          new Course("+20 ppm, from the middle on -20 ppm", 650, s -> tent(20, 650, s)),
+          new Course("1 ms x (1 - exp(-t / 250 s))", 900, s -> warm(1e-3, 250, s)),
           new Course(
-              "+2.5 ppm, from the middle on -2.5 ppm", 1000, LITTLE, s -> tent(2.5, 1000, s)),
-          new Course("+20 ppm, from the middle on -20 ppm", 650, LITTLE, s -> tent(20, 650, s)),
-          new Course("1 ms x (1 - exp(-t / 250 s))", 900, LITTLE, s -> warm(1e-3, 250, s)),
-          new Course("1 ms x (1 - exp(-t / 250 s))", 900, MUCH, s -> warm(1e-3, 250, s)));
+              "the same, and who speaks sways by some 5 mm",
+              900,
+              s -> warm(1e-3, 250, s) + sway(s)));
 
   private final Monitor monitor;
 
@@ -80,10 +83,9 @@ public final class BendBench {
    *
    * @param words for the table
    * @param seconds length of its clip
-   * @param noise of the clip
    * @param beside seconds beside a straight line
    */
-  private record Course(String words, double seconds, double noise, DoubleUnaryOperator beside) {
+  private record Course(String words, double seconds, DoubleUnaryOperator beside) {
     double offsetSeconds() {
       return 20.123_456 + seconds / 100;
     }
@@ -104,6 +106,14 @@ public final class BendBench {
 
   private static double tent(double ppm, double seconds, double at) {
     return ppm * 1e-6 * Math.min(at, seconds - at);
+  }
+
+  private static double sway(double at) {
+    double sum = 0;
+    for (double period : SWAYS_SECONDS) {
+      sum += SWAY_SECONDS * Math.sin(2 * Math.PI * at / period);
+    }
+    return sum;
   }
 
   private static double warm(double by, double withinSeconds, double at) {
@@ -138,19 +148,26 @@ public final class BendBench {
 
           Measured by `hardpan bench bends`, seed %d: sound known by a formula (12 tones whose pitch and level swing), a
           reference of %.0f s and clips of 16 kHz whose samples are that formula where their clocks take them, %.0f ppm
-          and a bend off, with white noise. Lined up and handed over with clocks corrected where it matters
+          and a bend off, with white noise of %.0f dBFS. Lined up and handed over with clocks corrected where it matters
           (`--drift auto`), once by the straight lines alone and once along the bends. Then windows of 2 s every %.0f s of
           the written lanes are correlated with the reference's file; the figures are their distances from it in ms.
 
-          | clock, beside its straight line | clip | noise | told: largest, pieces | straight: median | straight: largest | bent: median | bent: largest | windows |
-          |---|---|---|---|---|---|---|---|---|
+          | clock, beside its straight line | clip | told: largest, pieces | straight: median | straight: largest | bent: median | bent: largest | windows |
+          |---|---|---|---|---|---|---|---|
           %s
 
           "none" is told where the line-up's windows prove no bend; such lanes are written by the straight line both times. Windows
-          are looked for within 1.5 ms of a straight line, so that a clock that strays farther is not followed, and pieces must
-          explain them down to their scatter: a smooth course is told only where noise or a room hides what four pieces miss of it.
+          are looked for within 1.5 ms of a straight line through most of them, so that a clock that strays farther is not followed.
+          Pieces must explain the windows down to their scatter: of these smooth courses they miss more, so that none is told, and
+          lanes lie where they lay before.
           """
-          .formatted(SEED, REFERENCE_SECONDS, DRIFT_PPM, EVERY_SECONDS, String.join("\n", rows));
+          .formatted(
+              SEED,
+              REFERENCE_SECONDS,
+              DRIFT_PPM,
+              20 * Math.log10(NOISE),
+              EVERY_SECONDS,
+              String.join("\n", rows));
     } finally {
       FolderTree.delete(folder);
     }
@@ -180,10 +197,9 @@ public final class BendBench {
                     Locale.ROOT, "%.2f ms, %d", bend.largestMs(), bend.knots().size() - 1);
     return String.format(
         Locale.ROOT,
-        "| %s | %.0f s | %.0f dBFS | %s | %s | %s | %s |",
+        "| %s | %.0f s | %s | %s | %s | %s |",
         course.words,
         course.seconds,
-        20 * Math.log10(course.noise),
         told,
         straight == null ? " | " : straight.cells(),
         bent == null ? " | " : bent.cells(),
@@ -206,7 +222,7 @@ public final class BendBench {
       write(
           file,
           course.seconds,
-          s -> 0.7 * event.at(course.eventSeconds(s)) + course.noise * noise.nextGaussian());
+          s -> 0.7 * event.at(course.eventSeconds(s)) + NOISE * noise.nextGaussian());
     }
   }
 
