@@ -27,29 +27,23 @@ public final class DeskModel {
   private final Starter starter;
   private final Dialogs dialogs;
   private final WorkRunner runner;
-  private final Quiet quiet;
 
   private final ReadOnlyObjectWrapper<@Nullable ShownShoot> shoot = new ReadOnlyObjectWrapper<>();
   private final SimpleObjectProperty<@Nullable SourceRow> chosen = new SimpleObjectProperty<>();
-  private final ReadOnlyObjectWrapper<@Nullable Notice> notice = new ReadOnlyObjectWrapper<>();
   private final ReadOnlyObjectWrapper<List<SavedShoots.Recent>> recent =
       new ReadOnlyObjectWrapper<>(List.of());
   private final Cursor cursor = new Cursor();
   private final Edits edits = new Edits();
   private final LanesModel lanes = new LanesModel(shoot.getReadOnlyProperty(), edits);
+  private final NoticeBoard board;
   private final HandingOver handingOver;
   private final DiskLook disk;
+  private final Following following;
 
   /** The shoot that is worked on; null before the first. */
   private volatile @Nullable OpenShoot open;
 
   private boolean beginning;
-
-  /** Something was decided and more may follow at once. */
-  private boolean unquiet;
-
-  /** What was found out beside other work, to be said when that has ended. */
-  private @Nullable Notice waiting;
 
   /** Starts work on a thread of its own. */
   @FunctionalInterface
@@ -98,13 +92,14 @@ public final class DeskModel {
    * @param quiet holds a line-up back while one decision follows the other
    */
   public DeskModel(ShootWork work, Starter starter, Executor ui, Dialogs dialogs, Quiet quiet) {
-    this.quiet = quiet;
     this.work = work;
     this.starter = starter;
     this.dialogs = dialogs;
     this.runner = new WorkRunner(starter, ui, System::nanoTime, this::settle);
+    this.board = new NoticeBoard(runner::isWorking);
     this.handingOver = new HandingOver(this, work, runner, dialogs);
-    this.disk = new DiskLook(starter, ui, () -> open, new Board());
+    this.disk = new DiskLook(starter, ui, this::openShoot, board);
+    this.following = new Following(this, runner, board, handingOver, disk, starter, quiet);
     edits.wishesProperty().addListener((property, before, now) -> decided(now));
     recent.set(work.recent());
   }
@@ -121,7 +116,7 @@ public final class DeskModel {
 
   /** The message on show; null for none. */
   public ReadOnlyObjectProperty<@Nullable Notice> noticeProperty() {
-    return notice.getReadOnlyProperty();
+    return board.noticeProperty();
   }
 
   /** The shoots worked on last, the latest first. */
@@ -206,7 +201,7 @@ public final class DeskModel {
       return;
     }
     lanes.takeTyped();
-    notice.set(null);
+    board.show(null);
     runner.run(
         new WorkRunner.Piece("hardpan-desk-read", 0, ShootSteps.LINED_UP),
         monitor -> OpenShoot.begin(work, roots, monitor),
@@ -218,7 +213,7 @@ public final class DeskModel {
     closeInBackground(open);
     OpenShoot next = begun.open();
     open = next;
-    waiting = null;
+    board.forgetWaiting();
     disk.forget();
     handingOver.stopWaiting();
     beginning = true;
@@ -231,7 +226,7 @@ public final class DeskModel {
     targetProperty().set(Targets.beside(next.roots().get(0), begun.shown().name()).toString());
     String trouble = begun.trouble();
     if (trouble != null) {
-      notice.set(new Notice(Mark.WARNING, trouble, null));
+      board.show(new Notice(Mark.WARNING, trouble, null));
     }
     if (begun.wasKept()) {
       disk.compare(next);
@@ -257,39 +252,6 @@ public final class DeskModel {
     return Optional.ofNullable(disk.words()).map(Notice::text);
   }
 
-  /** What the look at the disk has to say. */
-  private final class Board implements DiskLook.Teller {
-    @Override
-    public void tellLater(Notice words) {
-      waiting = words;
-      sayWhatWaits();
-    }
-
-    @Override
-    public void tell(Notice words) {
-      waiting = null;
-      notice.set(words);
-    }
-
-    @Override
-    public void takeBack(Notice words) {
-      if (words.equals(waiting)) {
-        waiting = null;
-      }
-      if (words.equals(notice.get())) {
-        notice.set(null);
-      }
-    }
-  }
-
-  /** A message that is on show goes first. */
-  private void sayWhatWaits() {
-    if (waiting != null && notice.get() == null && !runner.isWorking()) {
-      notice.set(waiting);
-      waiting = null;
-    }
-  }
-
   /** Reads the sources of the shoot on show again, those that changed at least. */
   public void readAgain() {
     OpenShoot now = open;
@@ -297,12 +259,12 @@ public final class DeskModel {
       return;
     }
     Wishes wishes = edits.wishesProperty().get();
-    notice.set(null);
+    board.show(null);
     runner.run(
         new WorkRunner.Piece("hardpan-desk-read", 0, ShootSteps.LINED_UP),
         monitor -> now.read(wishes, monitor),
         shown -> {
-          waiting = null;
+          board.forgetWaiting();
           disk.forget();
           now.setSolvedFor(wishes);
           show(shown);
@@ -320,82 +282,25 @@ public final class DeskModel {
   private void decided(Wishes wishes) {
     OpenShoot now = open;
     if (now != null && !beginning) {
-      if (now.decisions().decide(wishes)) {
-        starter.start("hardpan-desk-keep", now.decisions()::keep);
-      }
-      unquiet = true;
-      settle();
-      quiet.after(this::quietNow);
+      following.decided(now, wishes);
     }
   }
 
-  private void quietNow() {
-    unquiet = false;
-    settle();
-  }
-
-  /** Has the line-up follow the decisions. */
   private void settle() {
-    OpenShoot now = open;
-    if (now == null || shoot.get() == null) {
-      return;
-    }
-    Wishes wishes = edits.wishesProperty().get();
-    if (runner.isWorking()) {
-      if (now.isTrying() && !now.isTried(wishes)) {
-        now.setOutdated();
-        runner.cancel();
-      }
-    } else if (!now.isSolvedFor(wishes) && !now.isTried(wishes)) {
-      if (!unquiet) {
-        lineUp(now, wishes);
-      }
-    } else if (handingOver.isWaiting()) {
-      handOver();
-    } else {
-      sayWhatWaits();
-    }
+    following.settle(open);
+  }
+
+  /** The shoot that is worked on; null before the first. */
+  @Nullable OpenShoot openShoot() {
+    return open;
   }
 
   /** Lines up with what is decided, after it was stopped. */
   public void lineUp() {
     OpenShoot now = open;
     if (now != null && !runner.isWorking()) {
-      lineUp(now, edits.wishesProperty().get());
+      following.lineUp(now);
     }
-  }
-
-  private void lineUp(OpenShoot now, Wishes wishes) {
-    now.setTried(wishes);
-    notice.set(null);
-    double from = now.needsReading(wishes) ? 0 : ShootSteps.READ;
-    runner.run(
-        new WorkRunner.Piece("hardpan-desk-line-up", from, ShootSteps.LINED_UP),
-        monitor -> now.lineUp(wishes, monitor),
-        shown -> {
-          now.setSolvedFor(wishes);
-          show(shown);
-        },
-        (failure, sentence) -> {
-          boolean outdated = now.endTry();
-          if (!outdated) {
-            handingOver.stopWaiting();
-          }
-          if (failure == WorkRunner.Failure.REFUSED) {
-            edits.refuse(wishes);
-            Notice refusal = new Notice(Mark.FAULT, sentence, null);
-            if (!now.isSolvedFor(edits.wishesProperty().get()) && waiting == null) {
-              // The line-up that follows wipes the message away; it comes again after it.
-              waiting = refusal;
-            }
-            notice.set(refusal);
-          } else if (failure == WorkRunner.Failure.BROKEN) {
-            failed(failure, sentence);
-          } else if (!outdated) {
-            notice.set(
-                new Notice(Mark.NOTE, Texts.of("line-up.older"), null, Notice.Action.LINE_UP));
-          }
-        });
   }
 
   /** Does what a message offers. */
@@ -442,7 +347,7 @@ public final class DeskModel {
     if (disk.goneProperty().get()) {
       handingOver.stopWaiting();
       Notice away = disk.words();
-      notice.set(
+      board.show(
           away != null
               ? away
               : new Notice(
@@ -450,12 +355,12 @@ public final class DeskModel {
       return;
     }
     if (now.isTried(wishes)) {
-      notice.set(new Notice(Mark.WARNING, Texts.of("line-up.first"), null, Notice.Action.LINE_UP));
+      board.show(new Notice(Mark.WARNING, Texts.of("line-up.first"), null, Notice.Action.LINE_UP));
       return;
     }
     handingOver.begin(now, shown, wishes, now.isSolvedFor(wishes));
     if (handingOver.isWaiting()) {
-      lineUp(now, wishes);
+      following.lineUp(now);
     }
   }
 
@@ -471,7 +376,7 @@ public final class DeskModel {
 
   /** Shows a message in place of what is on show; none for null. */
   void tell(@Nullable Notice words) {
-    notice.set(words);
+    board.show(words);
   }
 
   /** Says that the sources cannot be reached. */
@@ -482,7 +387,7 @@ public final class DeskModel {
   /** Says how work has failed. */
   void failed(WorkRunner.Failure failure, String sentence) {
     Mark mark = failure == WorkRunner.Failure.CANCELLED ? Mark.NOTE : Mark.FAULT;
-    notice.set(new Notice(mark, sentence, null));
+    board.show(new Notice(mark, sentence, null));
   }
 
   /** Asks the running work to stop; it says so when it has. */

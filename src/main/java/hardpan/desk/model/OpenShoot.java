@@ -182,6 +182,13 @@ final class OpenShoot {
     return was;
   }
 
+  /** What was given up may be tried once more. */
+  void tryAgain() {
+    if (!trying) {
+      tried = null;
+    }
+  }
+
   /** Keeps what is decided and ends the work; may wait for the disk. From any thread. */
   void close() {
     closed = true;

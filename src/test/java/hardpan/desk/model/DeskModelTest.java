@@ -581,6 +581,26 @@ class DeskModelTest {
     assertEquals("one.mov: input/output", notice().text());
   }
 
+  @Test
+  void aDecisionThatFailsForAPulledDriveStaysAndIsTakenUpWhenItIsBack() {
+    load();
+    work.away = List.of(CARD);
+    model.lookAtSources();
+    work();
+    work.failure = new ShootException(ShootException.Reason.NOTHING_DONE, "Nothing is there.");
+    model.edits().change(pinned(4), "a place");
+    work();
+    assertEquals(AWAY, notice().text());
+    assertEquals(pinned(4), model.edits().wishesProperty().get());
+    work.failure = null;
+    work.away = List.of();
+    work.log.clear();
+    model.lookAtSources();
+    work();
+    assertEquals(List.of("line up 1"), work.log);
+    assertNull(model.noticeProperty().get());
+  }
+
   private DeskModel slow(List<Runnable> waits) {
     DeskModel slow =
         new DeskModel(work, (name, run) -> started.add(run), Runnable::run, dialogs, waits::add);
