@@ -8,8 +8,9 @@ import java.util.SplittableRandom;
 /**
  * What sounded at an event of any length, by stream and position: two speakers who take turns and
  * at times talk at once, and a band. Put together from a {@link SoundBank} by a seed, the same
- * however it is cut; every word is said at a speed and level of its own, so that no stretch of an
- * event comes twice, nor in an event of another seed.
+ * however it is cut; every word is said and every piece played at a speed and level of its own, so
+ * that a stretch hardly ever comes twice. It can: with five pieces of music, two stretches of two
+ * events may by chance be the same piece at speeds that differ by less than clocks do.
  *
  * <p>Except for playbacks: with them, the same recording comes over the loudspeakers at two places,
  * once with nothing else to be heard and, in the next period, with the first speaker talking over

@@ -38,7 +38,7 @@ final class LineUpFigures {
 
         Measured by `hardpan bench lineup` (set %d, trials %d to %d; one alone: `--clip N`). Each trial is a clip made with known
         truth and placed on a recording of 10 minutes to 8 hours: recorded voices and music, said and played at speeds and
-        levels of their own so that nothing comes twice; console feeds, split microphones, and cameras in echoing rooms
+        levels of their own so that hardly anything comes twice; console feeds, split microphones, and cameras in echoing rooms
         (direct sound 10 dB above to 10 dB below its echoes); noise from 30 dB below to 5 dB above the sound (white, pink,
         talking crowd); clocks up to 100 ppm off, automatic gain, clipping, upside-down wires, 44.1 and 48 kHz, PCM, AAC and MP3.
         A quarter are strangers: other events with the same voices and the same band. "Wrong" is a place more than %.0f ms off,
