@@ -7,16 +7,15 @@ import javafx.scene.control.Button;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.Label;
 import javafx.scene.layout.FlowPane;
-import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 
 /** What the chosen source is to the rest of the shoot: the reference, and whose clock it has. */
 final class BelongingView {
-  private final Button takeAsReference = button("belong-reference", "belong.reference");
+  private final Button takeAsReference = PlaceView.button("belong-reference", "belong.reference");
   private final ComboBox<String> device = new ComboBox<>();
-  private final Button ofRun = button("belong-device", "belong.device.put");
-  private final Button ofFolder = button("belong-folder", "belong.device.folder");
-  private final Button found = button("belong-found", "belong.device.found");
+  private final Button ofRun = PlaceView.button("belong-device", "belong.device.put");
+  private final Button ofFolder = PlaceView.button("belong-folder", "belong.device.folder");
+  private final Button found = PlaceView.button("belong-found", "belong.device.found");
   private final VBox root;
 
   /** What the field of devices was last filled with. */
@@ -44,14 +43,6 @@ final class BelongingView {
     root.setId("belong");
     choices.shownProperty().addListener((property, before, now) -> show(now));
     show(choices.shownProperty().get());
-  }
-
-  private static Button button(String id, String key) {
-    Button button = new Button(Texts.of(key));
-    button.setId(id);
-    button.setAccessibleText(Texts.of(key + ".spoken"));
-    button.setMinWidth(Region.USE_PREF_SIZE);
-    return button;
   }
 
   private String typed() {

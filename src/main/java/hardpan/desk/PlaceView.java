@@ -110,7 +110,8 @@ final class PlaceView {
     return label;
   }
 
-  private static Button button(String id, String key) {
+  /** A button with its words and what is said of it; never narrower than its words. */
+  static Button button(String id, String key) {
     Button button = new Button(Texts.of(key));
     button.setId(id);
     button.setAccessibleText(Texts.of(key + ".spoken"));

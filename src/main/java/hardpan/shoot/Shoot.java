@@ -78,7 +78,7 @@ public record Shoot(
   }
 
   /** All runs, also where none were looked for. */
-  List<Run> allRuns() {
+  public List<Run> allRuns() {
     return runs.isEmpty() ? sources.stream().map(Run::of).toList() : runs;
   }
 

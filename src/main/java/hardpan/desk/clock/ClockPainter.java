@@ -134,13 +134,21 @@ final class ClockPainter {
     }
   }
 
+  /** The rows a finding is drawn on: those of its channel where that has a strip of its own. */
+  private record Ground(int y, int height) {
+    static Ground of(ClockFrame frame, ClockLayout.Box box, Flag flag) {
+      boolean one = flag.channel() >= 0 && flag.channel() < box.strips() && box.strips() > 1;
+      int height = one ? box.stripHeight() : box.height();
+      return new Ground(frame.y(box.y()) + (one ? flag.channel() * height : 0), height);
+    }
+  }
+
   /** Behind the waveform, damaged sound is hatched. */
   private static void hatch(
       Raster raster, Palette palette, ClockFrame frame, ClockLayout.Box box, Flag flag) {
-    boolean one = flag.channel() < box.strips() && box.strips() > 1;
-    int high = one ? box.stripHeight() : box.height();
-    int y = frame.y(box.y()) + (one ? flag.channel() * high : 0);
-    int top = Math.max(y, frame.headHeight());
+    Ground ground = Ground.of(frame, box, flag);
+    int top = Math.max(ground.y, frame.headHeight());
+    int high = ground.y + ground.height - top;
     int argb = palette.argb(Mark.of(flag.severity()).tone());
     int drawnTo = 0;
     for (Flag.Stretch stretch : stretches(flag, box.item())) {
@@ -151,7 +159,7 @@ final class ClockPainter {
       int from = Math.max(start, drawnTo);
       int to = frame.scale().pixel(stretch.endSeconds()) + 1;
       if (to > from) {
-        raster.hatch(argb, from, top, to - from, y + high - top, frame.px(HATCH), frame.px(1));
+        raster.hatch(argb, from, top, to - from, high, frame.px(HATCH), frame.px(1));
         drawnTo = to;
       }
     }
@@ -170,12 +178,11 @@ final class ClockPainter {
    */
   private void flag(
       Raster raster, Palette palette, ClockFrame frame, ClockLayout.Box box, Flag flag) {
-    boolean one = flag.channel() >= 0 && flag.channel() < box.strips() && box.strips() > 1;
-    int high = one ? box.stripHeight() : box.height();
-    int y = frame.y(box.y()) + (one ? flag.channel() * high : 0);
+    Ground ground = Ground.of(frame, box, flag);
+    int y = ground.y;
     int argb = palette.argb(Mark.of(flag.severity()).tone());
     int bar = frame.px(EDGE_BAR);
-    int lower = y + high - bar;
+    int lower = y + ground.height - bar;
     int drawnTo = 0;
     for (Flag.Stretch stretch : stretches(flag, box.item())) {
       int start = frame.scale().pixel(stretch.startSeconds());

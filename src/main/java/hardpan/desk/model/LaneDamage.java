@@ -24,9 +24,7 @@ final class LaneDamage {
    */
   static List<String> of(Shoot shoot, Report report, LaneList.Row lane) {
     Set<String> words = new LinkedHashSet<>();
-    shoot.sources().stream()
-        .map(shoot::runOf)
-        .distinct()
+    shoot.allRuns().stream()
         .filter(run -> run.laneSource().equals(lane.source()))
         .flatMap(run -> run.parts().stream())
         .forEach(part -> ofPart(part, report, lane, words));
