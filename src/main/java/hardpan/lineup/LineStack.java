@@ -77,11 +77,12 @@ final class LineStack {
       return null;
     }
     Found best = null;
-    for (float sign : new float[] {1, -1}) {
-      float[][] pooled = new float[entries.size()][];
-      for (int i = 0; i < pooled.length; i++) {
-        pooled[i] = pooled(entries.get(i), sign, frames, bins);
-      }
+    float[][] upright = new float[entries.size()][bins];
+    float[][] inverted = new float[entries.size()][bins];
+    for (int i = 0; i < upright.length; i++) {
+      pool(entries.get(i), frames, upright[i], inverted[i]);
+    }
+    for (float[][] pooled : List.of(upright, inverted)) {
       Found found = best(entries, pooled, steps, pivot, bin, halfSpan);
       if (best == null || found.height() > best.height()) {
         best = found;
@@ -148,17 +149,19 @@ final class LineStack {
     return (int) Math.round(slope * (entry.seconds() - pivot) / bin);
   }
 
-  private static float[] pooled(Entry entry, float sign, int frames, int bins) {
-    float[] pooled = new float[bins];
-    float scale = (float) (sign / entry.unit());
+  /** The highest and the lowest value of each bin, both as heights above 0. */
+  private static void pool(Entry entry, int frames, float[] upright, float[] inverted) {
+    float scale = (float) (1 / entry.unit());
     float[] values = entry.values();
-    for (int b = 0; b < bins; b++) {
+    for (int b = 0; b < upright.length; b++) {
       float most = 0;
+      float least = 0;
       for (int i = b * frames; i < (b + 1) * frames; i++) {
-        most = Math.max(most, scale * values[i]);
+        most = Math.max(most, values[i]);
+        least = Math.min(least, values[i]);
       }
-      pooled[b] = Math.min(MOST_OF_A_WINDOW, most);
+      upright[b] = Math.min(MOST_OF_A_WINDOW, scale * most);
+      inverted[b] = Math.min(MOST_OF_A_WINDOW, -scale * least);
     }
-    return pooled;
   }
 }
