@@ -57,6 +57,29 @@ class DirectPathTest {
     }
   }
 
+  /**
+   * A far camera in a lively room: the strongest peak is a reflection 23 ms late, so that most of
+   * the room's sound came before it and lies, around it, on the direct path's side.
+   */
+  @ParameterizedTest
+  @ValueSource(ints = {1, -1})
+  void aLateReflectionThatIsStrongestDoesNotTurnTheSides(int sign) {
+    for (int seed = 0; seed < 20; seed++) {
+      for (int direction : new int[] {-1, 1}) {
+        float[] stack = stack(seed);
+        double direct = MIDDLE - direction * 400 + 0.37;
+        add(stack, direct, sign * 60);
+        add(stack, direct + direction * 450, sign * 30);
+        add(stack, direct + direction * 1100, sign * 66);
+        tail(new Random(seed), stack, direct, direction, 6);
+        DirectPath.Found found = DirectPath.find(stack, RATE);
+        assertTrue(found.significant());
+        assertEquals(direct, found.lag(), 0.5, "seed " + seed + " direction " + direction);
+        assertEquals(sign, Math.signum(found.height()));
+      }
+    }
+  }
+
   @Test
   void aLonePeakIsItself() {
     float[] stack = stack(3);
