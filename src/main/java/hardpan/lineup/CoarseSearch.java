@@ -31,6 +31,11 @@ final class CoarseSearch {
   private static final double SAME_PLACE_SECONDS = 0.25;
   private static final double LEAST_DEVIATIONS = 3;
 
+  /** A place stands alone if this much speaks for it and for no other more than a share of it. */
+  private static final double LEAST_ALONE = 8;
+
+  private static final double OTHERS_SHARE = 0.5;
+
   private CoarseSearch() {}
 
   /**
@@ -85,6 +90,18 @@ final class CoarseSearch {
       turned.add(new Place(-place.offsetSeconds(), place.score()));
     }
     return gathered(turned, most);
+  }
+
+  /**
+   * Whether the first of these places leaves all others far behind. Strangers' likeliest places
+   * hardly ever do: what is alike in two events, such as a beat, fits in many places.
+   *
+   * @param places best first
+   */
+  static boolean standsAlone(List<Place> places) {
+    return !places.isEmpty()
+        && places.get(0).score() >= LEAST_ALONE
+        && (places.size() == 1 || places.get(1).score() <= OTHERS_SHARE * places.get(0).score());
   }
 
   /** Places of the shorter one on the longer one. */

@@ -33,6 +33,15 @@ final class FineSearch {
   /** A few seconds are alike by accident more often. */
   private static final double LEAST_STACK_IF_SHORT = 15;
 
+  /**
+   * Where the coarse search knows a single place, and the windows' best line lies there: of 2,200
+   * strangers' likeliest places none came to this with any line (docs/accuracy.md).
+   */
+  private static final double LEAST_STACK_IF_ALONE = 8;
+
+  /** How far a right coarse place is off at most, the sound's way through a room included. */
+  private static final double COARSE_SECONDS = 0.1;
+
   static final double SHORT_SECONDS = 6;
   private static final double LEAST_STACK_SHARE = 0.4;
 
@@ -63,13 +72,18 @@ final class FineSearch {
     return highestStack;
   }
 
-  /** Tries a place; null if the windows do not agree. */
-  @Nullable Proof prove(double offsetSeconds) throws MediaException {
+  /**
+   * Tries a place; null if the windows do not agree.
+   *
+   * @param alone whether the coarse search has no other place that comes near to this one
+   */
+  @Nullable Proof prove(double offsetSeconds, boolean alone) throws MediaException {
     windows.choose(offsetSeconds);
+    double expectedSeconds = alone ? offsetSeconds : Double.NaN;
     Map<Pair, List<Seen>> all = new HashMap<>();
     if (windows.maySuffice()) {
       correlate(windows.read(Part.SOME), offsetSeconds, all);
-      Proof proof = proof(all);
+      Proof proof = proof(all, expectedSeconds);
       if (proof != null && proof.isPlain()) {
         return proof;
       }
@@ -80,7 +94,7 @@ final class FineSearch {
     } else {
       correlate(windows.read(Part.ALL), offsetSeconds, all);
     }
-    return proof(all);
+    return proof(all, expectedSeconds);
   }
 
   private void correlate(
@@ -92,15 +106,19 @@ final class FineSearch {
     }
   }
 
-  /** What the windows agree on; null if nothing. */
-  private @Nullable Proof proof(Map<Pair, List<Seen>> all) {
+  /**
+   * What the windows agree on; null if nothing.
+   *
+   * @param expectedSeconds the place, if it stands alone in the coarse search; NaN otherwise
+   */
+  private @Nullable Proof proof(Map<Pair, List<Seen>> all, double expectedSeconds) {
     Map<Integer, Proof> ofChannel = new TreeMap<>();
     for (Map.Entry<Pair, List<Seen>> entry : all.entrySet()) {
       keepBetter(ofChannel, proof(entry.getKey(), vote(entry.getValue()), all));
     }
     if (ofChannel.isEmpty()) {
       for (Map.Entry<Pair, List<Seen>> entry : all.entrySet()) {
-        LineVote.Line line = stack(entry.getValue());
+        LineVote.Line line = stack(entry.getValue(), expectedSeconds);
         if (line != null) {
           keepBetter(ofChannel, proof(entry.getKey(), line, all));
         }
@@ -196,7 +214,7 @@ final class FineSearch {
   }
 
   /** What the windows agree on together though each alone is too weak; null if nothing. */
-  private LineVote.@Nullable Line stack(List<Seen> seen) {
+  private LineVote.@Nullable Line stack(List<Seen> seen, double expectedSeconds) {
     List<LineStack.Entry> entries = new ArrayList<>();
     for (Seen one : seen) {
       entries.add(
@@ -211,8 +229,10 @@ final class FineSearch {
       return null;
     }
     highestStack = Math.max(highestStack, found.height());
+    double middle = source.durationSeconds() / 2;
+    double off = found.interceptSeconds() + found.slope() * middle - expectedSeconds;
     boolean convincing =
-        found.height() >= leastStack()
+        found.height() >= (Math.abs(off) <= COARSE_SECONDS ? LEAST_STACK_IF_ALONE : leastStack())
             && found.windowsOnLine() >= Math.max(3, LEAST_STACK_SHARE * found.windows());
     return convincing
         ? new LineVote.Line(

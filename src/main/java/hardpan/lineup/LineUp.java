@@ -99,7 +99,8 @@ public final class LineUp {
               || !fine.mightRival(sure, place.offsetSeconds()))) {
         continue;
       }
-      Proof proof = fine.prove(place.offsetSeconds());
+      boolean alone = place.equals(places.get(0)) && CoarseSearch.standsAlone(places);
+      Proof proof = fine.prove(place.offsetSeconds(), alone);
       if (proof != null) {
         proofs.add(proof);
         if (proof.isSure() && (sure == null || proof.strength() > sure.strength())) {
