@@ -12,11 +12,8 @@ import hardpan.desk.model.SourceRow;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.TimeUnit;
 import javafx.event.Event;
 import javafx.geometry.Point2D;
-import javafx.scene.control.Label;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.PickResult;
 import javafx.scene.input.ScrollEvent;
@@ -40,7 +37,6 @@ class ClockWindowTest {
     ui.awaitShoot();
     field = ui.find("clock", ClockField.class);
     ui.tabTo("clock");
-    picture();
   }
 
   @AfterEach
@@ -48,17 +44,7 @@ class ClockWindowTest {
     ui.close();
   }
 
-  /** Lets everything be laid out and drawn. */
-  private void picture() throws Exception {
-    ui.onUi(
-        () -> {
-          ui.stage().getScene().getRoot().layout();
-          return true;
-        });
-  }
-
   private ClockScale scale() throws Exception {
-    picture();
     ClockScale scale = ui.onUi(field::scale);
     assertNotNull(scale);
     return scale;
@@ -69,21 +55,16 @@ class ClockWindowTest {
   }
 
   private void cursor(double seconds) throws Exception {
-    ui.onUi(
-        () -> {
-          ui.model().cursor().secondsProperty().set(seconds);
-          return true;
-        });
+    ui.change(() -> ui.model().cursor().secondsProperty().set(seconds));
   }
 
   private String words() throws Exception {
-    Label words = ui.find("clock-words", Label.class);
-    return ui.onUi(words::getText);
+    return ui.text("clock-words");
   }
 
   private void wheel(double x, double y, double deltaY, boolean control, boolean shift)
       throws Exception {
-    ui.onUi(
+    ui.change(
         () -> {
           Point2D onScreen = field.localToScreen(x, y);
           Point2D inScene = field.localToScene(x, y);
@@ -111,15 +92,13 @@ class ClockWindowTest {
                   0,
                   0,
                   new PickResult(field, inScene.getX(), inScene.getY())));
-          return true;
         });
   }
 
   @Test
   void theWheelZoomsAboutTheHandAndShiftMovesAlong() throws Exception {
     ClockScale all = scale();
-    Point2D hand = ui.onUi(() -> field.localToScene(300, 100));
-    double x = field.sceneToLocal(hand).getX();
+    double x = 300;
     double under = all.seconds(x);
     for (int i = 0; i < 12; i++) {
       wheel(x, 100, 40, true, false);
@@ -153,17 +132,12 @@ class ClockWindowTest {
     assertTrue(scale().secondsPerPixel() > near.secondsPerPixel());
   }
 
-  /** They are read in the background. */
+  /** What is seen closely is read in the background. */
   private void awaitSamples() throws Exception {
-    CountDownLatch patience = new CountDownLatch(1);
-    for (int i = 0; i < 3000; i++) {
-      picture();
-      if (ui.onUi(field::isComplete)) {
-        return;
-      }
-      assertFalse(patience.await(20, TimeUnit.MILLISECONDS));
+    for (int i = 0; i < 3000 && !ui.onUi(field::isComplete); i++) {
+      ui.settle();
     }
-    throw new AssertionError("no samples were drawn");
+    assertTrue(ui.onUi(field::isComplete), "not all samples were drawn");
   }
 
   @Test
@@ -187,16 +161,11 @@ class ClockWindowTest {
 
   @Test
   void movingTheCursorDrawsNoWaveAnew() throws Exception {
-    picture();
+    awaitSamples();
     long drawn = ui.onUi(field::drawCount);
     for (int i = 0; i < 20; i++) {
       cursor(10 + i * 0.5);
-      ui.onUi(
-          () -> {
-            ui.model().cursor().heardSecondsProperty().set(15);
-            return true;
-          });
-      picture();
+      ui.change(() -> ui.model().cursor().heardSecondsProperty().set(15));
     }
     assertEquals(drawn, ui.onUi(field::drawCount));
     assertTrue(words().endsWith("heard: 0:15.0"), words());
@@ -207,7 +176,8 @@ class ClockWindowTest {
   void aClickSetsTheCursorAndChooses() throws Exception {
     ui.click("clock");
     assertFalse(Double.isNaN(cursor()));
-    assertEquals(scale().seconds(Math.floor(field.getWidth() / 2)), cursor(), 0.2);
+    double middle = ui.onUi(() -> Math.floor(field.getWidth() / 2));
+    assertEquals(scale().seconds(middle), cursor(), 0.2);
   }
 
   @Test
@@ -232,13 +202,11 @@ class ClockWindowTest {
   void aDenseScreenIsDrawnInItsOwnPixels() throws Exception {
     int once = scale().pixels();
     double seconds = scale().endSeconds();
-    ui.onUi(
+    ui.change(
         () -> {
           ui.stage().setRenderScaleX(2);
           ui.stage().setRenderScaleY(2);
-          return true;
         });
-    picture();
     assertEquals(2.0 * once, scale().pixels(), 1);
     assertEquals(seconds, scale().endSeconds(), 0.01);
     ui.picture("clock-dense");
@@ -249,7 +217,6 @@ class ClockWindowTest {
     BufferedImage light = ui.picture("clock-light");
     Point2D middle = ui.onUi(() -> field.localToScene(200, 100));
     ui.click("dark");
-    picture();
     BufferedImage dark = ui.picture("clock-dark");
     int x = (int) middle.getX();
     int y = (int) middle.getY();

@@ -311,6 +311,8 @@ public final class ClockField extends Region {
     }
     long start = watch.getAsLong();
     stale = false;
+    // Asked before drawing: what comes while it is drawn may not be in it.
+    complete = frame.fine().want(CloseSound.wants(frame, target.height(), chosen));
     List<ClockColumns.Column> columns =
         ClockColumns.of(frame.scale(), frame.px(ClockPainter.COLUMN_WIDTH));
     painter.paint(target, palette, frame, columns);
@@ -323,7 +325,6 @@ public final class ClockField extends Region {
     gc.restore();
     frames();
     moveCursors();
-    complete = frame.fine().want(CloseSound.wants(frame, target.height(), chosen));
     lastDrawNanos = watch.getAsLong() - start;
     drawCount++;
   }
