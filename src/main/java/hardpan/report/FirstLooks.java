@@ -145,8 +145,7 @@ public final class FirstLooks {
         String kind,
         String says,
         String remedy) {
-      String name =
-          channel.name().isBlank() ? "channel " + (channel.index() + 1) : channel.name();
+      String name = channel.name().isBlank() ? "channel " + (channel.index() + 1) : channel.name();
       Entry now = new Entry(severity, kind, List.of(name), says, remedy);
       int same = first(now::saysTheSameAs);
       int otherSide = source.channels().size() == 2 ? first(now::isOtherSideOf) : -1;
@@ -173,8 +172,7 @@ public final class FirstLooks {
       return entries.stream()
           .map(
               one ->
-                  new Look(
-                      one.severity(), source.path(), one.channels(), one.says(), one.remedy()))
+                  new Look(one.severity(), source.path(), one.channels(), one.says(), one.remedy()))
           .toList();
     }
   }
@@ -193,7 +191,9 @@ public final class FirstLooks {
     }
 
     boolean isOtherSideOf(Entry other) {
-      return kind.equals(other.kind) && other.channels.size() == 1 && !channels.equals(other.channels);
+      return kind.equals(other.kind)
+          && other.channels.size() == 1
+          && !channels.equals(other.channels);
     }
 
     Entry alsoOn(String channel) {

@@ -329,7 +329,9 @@ class SentencesTest {
   @Test
   void twoSidesSayOnceWhatBothSay() {
     assertEquals("Too hot.", SideBySideWords.of("left", "Too hot.", "right", "Too hot."));
-    assertEquals("Left: Cut. Take care.", SideBySideWords.of("left", "Cut. Take care.", "right", "Take care."));
+    assertEquals(
+        "Left: Cut. Take care.",
+        SideBySideWords.of("left", "Cut. Take care.", "right", "Take care."));
     assertEquals("Right: Wait.", SideBySideWords.of("left", "", "right", "Wait."));
     assertEquals("", SideBySideWords.of("left", "", "right", ""));
   }

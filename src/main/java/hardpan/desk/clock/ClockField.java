@@ -170,7 +170,7 @@ public final class ClockField extends Region {
   }
 
   private int headHeight() {
-    return ClockFrame.headHeight(density);
+    return shown == null ? 0 : ClockFrame.headHeight(shown.clock(), density);
   }
 
   boolean isInStrip(double y) {
@@ -270,7 +270,7 @@ public final class ClockField extends Region {
     }
     ClockScale was = scale;
     int barWidth = (int) Math.ceil(bar.prefWidth(-1));
-    double room = high - ClockFrame.headHeight(density) / density;
+    double room = high - ClockFrame.headHeight(clock, density) / density;
     double content = laid.height() / density;
     boolean scrolls = content > room;
     bar.setVisible(scrolls);
@@ -314,7 +314,10 @@ public final class ClockField extends Region {
     // Asked before drawing: what comes while it is drawn may not be in it.
     complete = frame.fine().want(CloseSound.wants(frame, target.height(), chosen));
     List<ClockColumns.Column> columns =
-        ClockColumns.of(frame.scale(), frame.px(ClockPainter.COLUMN_WIDTH));
+        ClockColumns.of(
+            frame.scale(),
+            frame.px(ClockPainter.COLUMN_WIDTH),
+            frame.model().dayClock().orElse(null));
     painter.paint(target, palette, frame, columns);
     target.show();
     GraphicsContext gc = letters.getGraphicsContext2D();
@@ -386,6 +389,7 @@ public final class ClockField extends Region {
         seconds,
         desk.cursor().heardSecondsProperty().get(),
         frame.scale().secondsPerPixel(),
+        frame.model().dayClock().orElse(null),
         item,
         peaks);
   }

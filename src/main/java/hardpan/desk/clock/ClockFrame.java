@@ -25,6 +25,9 @@ record ClockFrame(
   private static final int STRIP_HEIGHT = 16;
   private static final int TIMES_HEIGHT = 22;
 
+  /** With the time of day below the time since the reference began. */
+  private static final int BOTH_TIMES_HEIGHT = 36;
+
   /** A length of the window in pixels of the screen. */
   int px(double inWindow) {
     return (int) Math.round(inWindow * density);
@@ -37,11 +40,12 @@ record ClockFrame(
 
   /** Height of all that stays when the bands are scrolled. */
   int headHeight() {
-    return headHeight(density);
+    return headHeight(model, density);
   }
 
-  static int headHeight(double density) {
-    return (int) (Math.round(STRIP_HEIGHT * density) + Math.round(TIMES_HEIGHT * density));
+  static int headHeight(ClockModel model, double density) {
+    int times = model.dayClock().isPresent() ? BOTH_TIMES_HEIGHT : TIMES_HEIGHT;
+    return (int) (Math.round(STRIP_HEIGHT * density) + Math.round(times * density));
   }
 
   /** Where something of the layout is in the picture. */

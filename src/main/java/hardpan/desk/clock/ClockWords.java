@@ -18,6 +18,10 @@ import javafx.scene.canvas.GraphicsContext;
 /** Writes what the picture says in words and shapes, over the pixels of {@link ClockPainter}. */
 final class ClockWords {
   private static final double INSET = 8;
+
+  /** Above the figures of the clock and below them. */
+  private static final double EDGE = 3;
+
   private static final double BETWEEN = 10;
   private static final double LEAST_ROOM = 26;
   private static final double CHIP_HEIGHT = 15;
@@ -72,14 +76,28 @@ final class ClockWords {
       ClockFrame frame,
       int width,
       List<ClockColumns.Column> columns) {
-    double middle = (frame.stripHeight() + frame.headHeight()) / 2.0;
+    int top = frame.stripHeight();
+    int lines = frame.model().dayClock().isPresent() ? 2 : 1;
+    double high = (frame.headHeight() - top - 2.0 * frame.px(EDGE)) / lines;
+    double middle = top + frame.px(EDGE) + high / 2;
     gc.setFill(palette.colour(Tone.SOFT));
     for (ClockColumns.Column column : columns) {
-      double from = column.fromX() + frame.px(5);
-      boolean fits = from + lettering.width(column.words(), false) < width;
-      if (from >= 0 && fits) {
-        lettering.write(gc, column.words(), false, from, middle, Math.min(width, column.toX()));
-      }
+      time(gc, frame, column, column.words(), middle, width);
+      time(gc, frame, column, column.dayWords(), middle + high, width);
+    }
+  }
+
+  private void time(
+      GraphicsContext gc,
+      ClockFrame frame,
+      ClockColumns.Column column,
+      String words,
+      double middle,
+      int width) {
+    double from = column.fromX() + frame.px(5);
+    boolean fits = from + lettering.width(words, false) < width;
+    if (!words.isEmpty() && from >= 0 && fits) {
+      lettering.write(gc, words, false, from, middle, Math.min(width, column.toX()));
     }
   }
 

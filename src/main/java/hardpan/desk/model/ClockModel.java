@@ -38,6 +38,7 @@ public final class ClockModel {
   private final List<Band> bands;
   private final List<ClockItem> tray;
   private final List<ClockItem> items;
+  private final @Nullable DayClock dayClock;
 
   /**
    * A picture.
@@ -46,8 +47,14 @@ public final class ClockModel {
    * @param lastSecond latest moment, more than {@code firstSecond}
    * @param bands one a device, that of the reference first
    * @param tray sources that have no place, or more than one
+   * @param dayClock the time of day; null where it is not known
    */
-  public ClockModel(double firstSecond, double lastSecond, List<Band> bands, List<ClockItem> tray) {
+  public ClockModel(
+      double firstSecond,
+      double lastSecond,
+      List<Band> bands,
+      List<ClockItem> tray,
+      @Nullable DayClock dayClock) {
     this.firstSecond = firstSecond;
     this.lastSecond = lastSecond;
     this.bands = List.copyOf(bands);
@@ -60,6 +67,7 @@ public final class ClockModel {
     }
     all.addAll(tray);
     this.items = List.copyOf(all);
+    this.dayClock = dayClock;
   }
 
   /** Earliest moment that must be seen, at most 0. */
@@ -70,6 +78,11 @@ public final class ClockModel {
   /** Latest moment, more than the first. */
   public double lastSecond() {
     return lastSecond;
+  }
+
+  /** The time of day; empty where it is not known. */
+  public Optional<DayClock> dayClock() {
+    return Optional.ofNullable(dayClock);
   }
 
   /** One a device, that of the reference first. */
@@ -149,7 +162,7 @@ public final class ClockModel {
     }
     List<Band> bands = new ArrayList<>();
     devices.forEach((device, itemRows) -> bands.add(new Band(device, itemRows)));
-    return new ClockModel(first, last, bands, tray);
+    return new ClockModel(first, last, bands, tray, DayClock.of(report).orElse(null));
   }
 
   private static boolean isReference(ClockRun run) {
