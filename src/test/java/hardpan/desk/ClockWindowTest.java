@@ -1,5 +1,6 @@
 package hardpan.desk;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
@@ -12,9 +13,13 @@ import hardpan.desk.model.SourceRow;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Arrays;
 import javafx.event.Event;
 import javafx.geometry.Point2D;
+import javafx.scene.control.SplitPane;
 import javafx.scene.input.KeyCode;
+import javafx.scene.input.MouseButton;
+import javafx.scene.input.MouseEvent;
 import javafx.scene.input.PickResult;
 import javafx.scene.input.ScrollEvent;
 import org.junit.jupiter.api.AfterEach;
@@ -26,11 +31,13 @@ import org.junit.jupiter.api.io.TempDir;
 /** The picture of the shoot on the toolkit, without a screen. */
 @ExtendWith(TextLayoutPresent.class)
 class ClockWindowTest {
+  private Path folder;
   private UiDriver ui;
   private ClockField field;
 
   @BeforeEach
   void openWindow(@TempDir Path temporary) throws Exception {
+    folder = temporary;
     ui = new UiDriver(temporary.resolve("data"));
     ui.dialogs.folder = SmallShoot.write(Files.createDirectory(temporary.resolve("brandal")));
     ui.click("choose");
@@ -221,5 +228,102 @@ class ClockWindowTest {
     int x = (int) middle.getX();
     int y = (int) middle.getY();
     assertNotEquals(light.getRGB(x, y), dark.getRGB(x, y));
+  }
+
+  @Test
+  void theTimeOfDayIsShownWhereTheReferenceKnowsIt() throws Exception {
+    assertFalse(ui.isShown("clock-figures"));
+    cursor(12);
+    assertEquals("Cursor at 0:12.000", words());
+    ui.dialogs.folder = SmallShoot.writeWithStart(Files.createDirectory(folder.resolve("evening")));
+    ui.click("another");
+    ui.await(
+        "the other shoot",
+        () -> ui.model().shootProperty().get().name().equals("evening"),
+        ui.model().shootProperty());
+    ui.awaitShoot();
+    assertTrue(ui.isShown("clock-figures"));
+    cursor(12);
+    assertEquals("Cursor at 0:12.000  \u00b7  time of day 20:00:02", words());
+    ui.picture("clock-day-light");
+    ui.click("dark");
+    ui.picture("clock-day-dark");
+  }
+
+  /** Makes the picture so many pixels high. */
+  private void high(double pixels) throws Exception {
+    ui.change(
+        () -> {
+          SplitPane page = (SplitPane) ui.stage().getScene().lookup(".split-pane");
+          double now = page.getDividerPositions()[0];
+          page.setDividerPositions(now + (pixels - field.getHeight()) / page.getHeight());
+        });
+    assertEquals(pixels, ui.onUi(field::getHeight), 2);
+  }
+
+  private void press(double x, double y) throws Exception {
+    ui.change(
+        () -> {
+          Point2D inScene = field.localToScene(x, y);
+          Point2D onScreen = field.localToScreen(x, y);
+          PickResult pick = new PickResult(field, inScene.getX(), inScene.getY());
+          Event.fireEvent(
+              field,
+              new MouseEvent(
+                  MouseEvent.MOUSE_PRESSED,
+                  inScene.getX(),
+                  inScene.getY(),
+                  onScreen.getX(),
+                  onScreen.getY(),
+                  MouseButton.PRIMARY,
+                  1,
+                  false,
+                  false,
+                  false,
+                  false,
+                  true,
+                  false,
+                  false,
+                  false,
+                  false,
+                  true,
+                  pick));
+        });
+  }
+
+  /** The pixels of the picture between two heights of it. */
+  private int[] rows(double fromY, double toY) throws Exception {
+    BufferedImage image = ui.picture("clock-scrolled");
+    Point2D corner = ui.onUi(() -> field.localToScene(4, fromY));
+    int width = ui.onUi(() -> (int) field.getWidth() - 40);
+    int height = (int) (toY - fromY);
+    return image.getRGB((int) corner.getX(), (int) corner.getY(), width, height, null, 0, width);
+  }
+
+  private String chosen() throws Exception {
+    return ui.onUi(() -> ui.model().chosenProperty().get().path());
+  }
+
+  /** Its device's words, its own and its waveform; below it the rest goes by. */
+  @Test
+  void theReferenceStaysWhileTheRestScrolls() throws Exception {
+    int referenceEnd = 16 + 22 + 20 + 18 + 32;
+    high(180);
+    int[] before = rows(16, referenceEnd);
+    int[] restBefore = rows(referenceEnd + 8, 176);
+    ui.change(() -> field.scrollBy(1000));
+    assertArrayEquals(before, rows(16, referenceEnd));
+    assertFalse(Arrays.equals(restBefore, rows(referenceEnd + 8, 176)));
+    press(300, referenceEnd - 10);
+    assertEquals("REC/hall.wav", chosen());
+    press(300, 160);
+    assertEquals("CAM-A/CLIP0001.MOV", chosen());
+    ui.picture("clock-pinned");
+    // Where it would leave no room for the rest it goes by as everything does.
+    ui.change(() -> field.scrollBy(-1000));
+    high(100);
+    int[] small = rows(40, 96);
+    ui.change(() -> field.scrollBy(1000));
+    assertFalse(Arrays.equals(small, rows(40, 96)));
   }
 }

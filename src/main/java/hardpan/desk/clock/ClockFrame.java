@@ -12,6 +12,7 @@ import hardpan.shoot.FineWaves;
  * @param layout how high everything lies
  * @param scale which stretch of time is seen
  * @param scroll how much of the bands is above the picture
+ * @param pinned how much of the layout, from its top, does not scroll; 0 for nothing
  * @param density pixels of the screen in one of the window's
  * @param fine waveforms read from the sound
  */
@@ -20,6 +21,7 @@ record ClockFrame(
     ClockLayout layout,
     ClockScale scale,
     int scroll,
+    int pinned,
     double density,
     FineWaves fine) {
   private static final int STRIP_HEIGHT = 16;
@@ -48,8 +50,18 @@ record ClockFrame(
     return (int) (Math.round(STRIP_HEIGHT * density) + Math.round(times * density));
   }
 
-  /** Where something of the layout is in the picture. */
+  /** Whether something of the layout stays when the rest is scrolled. */
+  boolean isPinned(int inLayout) {
+    return inLayout < pinned;
+  }
+
+  /** Where something of the layout is in the picture; it may lie above its {@link #top}. */
   int y(int inLayout) {
-    return inLayout - scroll + headHeight();
+    return inLayout - (isPinned(inLayout) ? 0 : scroll) + headHeight();
+  }
+
+  /** Above this nothing is seen of what begins at a height of the layout. */
+  int top(int inLayout) {
+    return headHeight() + (isPinned(inLayout) ? 0 : pinned);
   }
 }

@@ -41,13 +41,25 @@ final class ClockWords {
       List<ClockColumns.Column> columns) {
     int width = frame.scale().pixels();
     times(gc, palette, frame, width, columns);
+    int divide = frame.headHeight() + frame.pinned();
+    part(gc, palette, frame, true, frame.headHeight(), divide);
+    part(gc, palette, frame, false, divide, height);
+  }
+
+  /** What stays, or what scrolls, between two heights of the picture. */
+  private void part(
+      GraphicsContext gc, Palette palette, ClockFrame frame, boolean pinned, int top, int bottom) {
+    if (bottom <= top) {
+      return;
+    }
+    int width = frame.scale().pixels();
     gc.save();
     gc.beginPath();
-    gc.rect(0, frame.headHeight(), width, Math.max(0, height - frame.headHeight()));
+    gc.rect(0, top, width, bottom - top);
     gc.clip();
     for (ClockLayout.Heading heading : frame.layout().headings()) {
       int y = frame.y(heading.y());
-      if (y + heading.height() > frame.headHeight() && y < height) {
+      if (frame.isPinned(heading.y()) == pinned && y + heading.height() > top && y < bottom) {
         double middle = y + heading.height() / 2.0;
         gc.setFill(palette.colour(Tone.INK));
         double x = frame.px(INSET);
@@ -57,13 +69,16 @@ final class ClockWords {
       }
     }
     for (ClockLayout.Line line : frame.layout().lines()) {
-      if (frame.y(line.y() + line.height()) > frame.headHeight()
-          && frame.y(line.labelY()) < height) {
+      if (frame.isPinned(line.y()) == pinned
+          && frame.y(line.y()) + line.height() > top
+          && frame.y(line.labelY()) < bottom) {
         label(gc, palette, frame, line, width);
       }
     }
     for (ClockLayout.Box box : frame.layout().boxes()) {
-      if (frame.y(box.y() + box.height()) > frame.headHeight() && frame.y(box.y()) < height) {
+      if (frame.isPinned(box.y()) == pinned
+          && frame.y(box.y()) + box.height() > top
+          && frame.y(box.y()) < bottom) {
         chips(gc, palette, frame, box, width);
       }
     }

@@ -154,7 +154,7 @@ public final class ClockModel {
       placed.put(source.path(), item);
     }
     List<ClockRun> runs = runs(placed, shoot.runs());
-    runs.sort(Comparator.comparing(run -> !isReference(run)));
+    runs.sort(Comparator.comparing(run -> !run.isReference()));
     Map<String, List<List<ClockRun>>> devices = new LinkedHashMap<>();
     for (ClockRun run : runs) {
       String device = run.items().get(0).row().device();
@@ -163,10 +163,6 @@ public final class ClockModel {
     List<Band> bands = new ArrayList<>();
     devices.forEach((device, itemRows) -> bands.add(new Band(device, itemRows)));
     return new ClockModel(first, last, bands, tray, DayClock.of(report).orElse(null));
-  }
-
-  private static boolean isReference(ClockRun run) {
-    return run.items().stream().anyMatch(item -> item.row().standing() == Standing.REFERENCE);
   }
 
   private static List<ClockRun> runs(Map<String, ClockItem> placed, List<Run> joined) {
