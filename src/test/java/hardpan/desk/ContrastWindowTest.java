@@ -121,7 +121,7 @@ class ContrastWindowTest {
       ui.picture("pad-" + theme);
       ui.type(theme == 0 ? "-10dBV" : "");
       String sums = ui.text("pad-result");
-      assertTrue(sums.startsWith("-7.78 dBu less 35 dB"), sums);
+      assertTrue(sums.startsWith("\u22127.78 dBu less 35 dB"), sums);
       ui.press(KeyCode.ESCAPE);
       assertFalse(ui.isShown("pad"));
       otherTheme();

@@ -4,6 +4,7 @@ import hardpan.report.ChannelReport;
 import hardpan.report.ErrorReport;
 import hardpan.report.FindingReport;
 import hardpan.report.FindingReport.Severity;
+import hardpan.report.MinusSigns;
 import hardpan.report.OverloadReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
@@ -271,7 +272,7 @@ public final class ClockModel {
     }
     return placement == null || placement.why().isBlank()
         ? Texts.of("clock.not-lined-up")
-        : placement.why();
+        : MinusSigns.in(placement.why());
   }
 
   private static List<Flag> flags(SourceReport source, double start, double stretch) {
