@@ -223,7 +223,7 @@ public final class ReportPage {
       html.append("<tr><th scope=\"row\">")
           .append(Html.name(lane.name()))
           .append("</th><td>")
-          .append(Html.name(lane.role()))
+          .append(Html.name(lane.roleWords()))
           .append("</td><td class=\"n\">")
           .append(
               start == null ? "no place" : Figures.clock((double) start / lane.sampleRateHz(), 3))
