@@ -190,6 +190,13 @@ class DeskWindowTest {
     ui.picture("lanes-light");
     assertEquals(2, (int) ui.read("lanes", TableView.class, lanes -> lanes.getItems().size()));
     assertEquals("lanes", ui.focused());
+    ui.click("lane-role-confirm");
+    assertFalse(ui.isShown("lane-role-confirm"));
+    assertEquals("lane-role", ui.focused());
+    assertEquals("role console feed", ui.onUi(ui.model().edits().undoWordsProperty()::get));
+    ui.press(KeyCode.CONTROL, KeyCode.Z);
+    assertTrue(ui.isShown("lane-role-confirm"));
+    ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
     ui.press(KeyCode.DOWN);
     ui.press(KeyCode.ENTER);
     assertEquals("lane-name", ui.focused());
