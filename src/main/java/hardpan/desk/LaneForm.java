@@ -25,6 +25,7 @@ final class LaneForm {
   private final Label caution = new Label();
   private final TextField name = new TextField();
   private final ComboBox<String> role = new ComboBox<>();
+  private final Button confirm = new Button();
   private final Button forDevice = new Button();
   private final CheckBox written = new CheckBox(Texts.of("lane.write"));
   private final RadioButton one = new RadioButton(Texts.of("lane.one"));
@@ -73,6 +74,10 @@ final class LaneForm {
             });
     role.addEventFilter(KeyEvent.KEY_PRESSED, event -> undone(event, isTypingRole()));
     lanes.beforeLeaving(this::take);
+    confirm.setId("lane-role-confirm");
+    confirm.setMaxWidth(Double.MAX_VALUE);
+    confirm.setMnemonicParsing(false);
+    confirm.setOnAction(event -> confirmed());
     forDevice.setId("lane-device");
     forDevice.setMaxWidth(Double.MAX_VALUE);
     forDevice.setMnemonicParsing(false);
@@ -92,7 +97,8 @@ final class LaneForm {
     Label pairWords = new Label(Texts.of("lane.pair"));
     pairWords.setWrapText(true);
     pair = new VBox(4, pairWords, one, both);
-    fields = new VBox(6, caution, nameLabel, name, roleLabel, role, forDevice, written, pair);
+    fields =
+        new VBox(6, caution, nameLabel, name, roleLabel, role, confirm, forDevice, written, pair);
     root = new VBox(6, title, which, fields);
     root.getStyleClass().add("hp-form");
     lanes.chosenProperty().addListener((property, before, now) -> show(now));
@@ -159,6 +165,15 @@ final class LaneForm {
     }
   }
 
+  /** The button goes away with the guess; the keyboard goes to what it was about. */
+  private void confirmed() {
+    LaneRow row = lanes.chosenProperty().get();
+    if (row != null) {
+      lanes.confirmRole(row);
+      role.requestFocus();
+    }
+  }
+
   private void forDevice() {
     LaneRow row = lanes.chosenProperty().get();
     if (row != null) {
@@ -197,6 +212,9 @@ final class LaneForm {
         role.setValue(row.lane().role());
         role.getEditor().setText(row.lane().role());
       }
+      present(confirm, row.lane().roleGuessed());
+      confirm.setText(Texts.of("lane.role.confirm", row.lane().role()));
+      confirm.setAccessibleText(Texts.of("lane.role.confirm.spoken", row.lane().role()));
       written.setSelected(row.lane().isWritten());
       forDevice.setText(Texts.of("lane.device", row.lane().device()));
       forDevice.setAccessibleText(Texts.of("lane.device.spoken", row.lane().device()));

@@ -81,10 +81,10 @@ final class LanesView {
     return List.of(
         written,
         column("lanes.column.name", 110, row -> row.lane().name()),
-        column("lanes.column.role", 104, row -> row.lane().role()),
+        column("lanes.column.role", 158, LaneRow::roleWords),
         column("lanes.column.source", 170, row -> row.lane().source()),
         column("lanes.column.side", 106, LaneRow::sideWords),
-        column("lanes.column.note", 190, LaneRow::noteWords),
+        column("lanes.column.note", 180, LaneRow::noteWords),
         column("lanes.column.file", 150, LaneRow::fileWords));
   }
 

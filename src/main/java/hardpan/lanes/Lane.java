@@ -10,6 +10,7 @@ import org.jspecify.annotations.Nullable;
  * @param source where its sound comes from
  * @param name what it is called
  * @param role what it is: microphone, console feed ...
+ * @param roleGuessed whether nobody said what it is
  * @param fileName name of the file it goes into, in the hand-over's {@code lanes} folder
  * @param channels the source's channels: one, or two whose half difference is taken (first less
  *     second)
@@ -21,6 +22,7 @@ public record Lane(
     LaneSource source,
     String name,
     String role,
+    boolean roleGuessed,
     String fileName,
     List<Integer> channels,
     boolean resample,
@@ -39,21 +41,23 @@ public record Lane(
       LaneSource source,
       String name,
       String role,
+      boolean roleGuessed,
       String fileName,
       List<Integer> channels,
       boolean resample,
       Format format) {
-    this(source, name, role, fileName, channels, resample, format, Slot.WHOLE);
+    this(source, name, role, roleGuessed, fileName, channels, resample, format, Slot.WHOLE);
   }
 
   /** The same in a file. */
   Lane in(String file, Format fileFormat, Slot place) {
-    return new Lane(source, name, role, file, channels, resample, fileFormat, place);
+    return new Lane(source, name, role, roleGuessed, file, channels, resample, fileFormat, place);
   }
 
   /** The same on another clock. */
   Lane resampled(Format resampledFormat) {
-    return new Lane(source, name, role, fileName, channels, true, resampledFormat, slot);
+    return new Lane(
+        source, name, role, roleGuessed, fileName, channels, true, resampledFormat, slot);
   }
 
   /** Whether it is cut out of this source. */

@@ -11,6 +11,7 @@ import java.util.List;
  * @param key the channel by which decisions are made about it, from 0
  * @param name what it is called
  * @param role what it is
+ * @param roleGuessed whether nobody said what it is
  * @param state whether it is written, and why not
  * @param pair what it has to do with the other side of a pair
  */
@@ -20,6 +21,7 @@ public record LaneOffer(
     int key,
     String name,
     String role,
+    boolean roleGuessed,
     State state,
     Twin pair) {
   /** Copies the list. */

@@ -109,7 +109,7 @@ public final class LanePlanner {
       offers.add(
           chosen(
               choices.of(source, 0),
-              new LaneOffer(source, taken, 0, "mono", role, state, LaneOffer.Twin.MERGED)));
+              new LaneOffer(source, taken, 0, "mono", role, true, state, LaneOffer.Twin.MERGED)));
       return;
     }
     for (int index = 0; index < channels.size(); index++) {
@@ -127,6 +127,7 @@ public final class LanePlanner {
                   index,
                   channelName(source.facts(), index),
                   role(pair, index),
+                  true,
                   state(choice, found),
                   same || inverted ? LaneOffer.Twin.KEPT_APART : LaneOffer.Twin.NONE)));
     }
@@ -153,6 +154,7 @@ public final class LanePlanner {
         offer.key(),
         name == null ? offer.name() : name,
         role == null ? offer.role() : role,
+        role == null,
         offer.state(),
         offer.pair());
   }
@@ -213,6 +215,14 @@ public final class LanePlanner {
     boolean resample = clock != null && correction.applies(clock, duration);
     Lane.Format format =
         samples.of(LaneFormats.of(source, offer.channels(), resample, referenceRateHz));
-    return new Lane(source, offer.name(), offer.role(), "", offer.channels(), resample, format);
+    return new Lane(
+        source,
+        offer.name(),
+        offer.role(),
+        offer.roleGuessed(),
+        "",
+        offer.channels(),
+        resample,
+        format);
   }
 }

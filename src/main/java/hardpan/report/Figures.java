@@ -57,7 +57,7 @@ final class Figures {
         whole >= 3600
             ? whole / 3600 + ":" + two(whole / 60 % 60) + ":" + two(whole % 60) + tail
             : whole / 60 + ":" + two(whole % 60) + tail;
-    return seconds < 0 && rounded.signum() != 0 ? "-" + text : text;
+    return seconds < 0 && rounded.signum() != 0 ? MinusSigns.ofNumber("-" + text) : text;
   }
 
   /** A length as {@code 1 h 30 min}, {@code 25 min 12 s} or {@code 9.5 s}. */
@@ -82,11 +82,11 @@ final class Figures {
   }
 
   /**
-   * Ties every number to its unit, and a pin to its number, by a no-break space, so that no line
-   * ends between them.
+   * A sentence as it is shown: every number tied to its unit, and a pin to its number, by a
+   * no-break space, so that no line ends between them; true minus signs.
    */
   static String tied(String text) {
-    return UNIT.matcher(text).replaceAll("\u00a0");
+    return UNIT.matcher(MinusSigns.in(text)).replaceAll("\u00a0");
   }
 
   private static String two(long number) {

@@ -2,11 +2,8 @@ package hardpan.report;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.LinkedHashMap;
-import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Map;
-import java.util.Set;
+import java.util.function.Predicate;
 
 /** What to look at first: faults and warnings of a whole shoot, worst first. */
 public final class FirstLooks {
@@ -38,38 +35,29 @@ public final class FirstLooks {
 
   /**
    * Gathers them, faults before warnings, otherwise in the report's order; notes are left out. The
-   * same thing on several channels of a source is one entry.
+   * same thing on several channels of a source is one entry. So is one kind of thing on both sides
+   * of a clip, with each side's own numbers.
    */
   public static List<Look> of(Report report) {
-    Map<Look, Set<String>> merged = new LinkedHashMap<>();
-    for (SourceReport source : report.sources()) {
-      ofSource(source, merged);
-    }
     List<Look> looks = new ArrayList<>();
-    merged.forEach(
-        (look, channels) ->
-            looks.add(
-                new Look(
-                    look.severity(),
-                    look.path(),
-                    List.copyOf(channels),
-                    look.says(),
-                    look.remedy())));
+    for (SourceReport source : report.sources()) {
+      Found found = new Found(source);
+      ofSource(source, found);
+      looks.addAll(found.looks());
+    }
     looks.sort(Comparator.comparing(Look::severity).reversed());
     return List.copyOf(looks);
   }
 
-  private static void ofSource(SourceReport source, Map<Look, Set<String>> merged) {
+  private static void ofSource(SourceReport source, Found found) {
     ErrorReport error = source.error();
     if (error != null) {
-      add(merged, FindingReport.Severity.FAULT, source, Sentences.errorSentence(error), "");
+      found.add(FindingReport.Severity.FAULT, Sentences.errorSentence(error), "");
     }
     PlacementReport placement = source.placement();
     if (placement != null && placement.state() != PlacementReport.State.PLACED) {
-      add(
-          merged,
+      found.add(
           FindingReport.Severity.WARNING,
-          source,
           Sentences.placementSentence(placement),
           placement.state() == PlacementReport.State.AMBIGUOUS
               ? "Compare the places by ear or by the picture and choose."
@@ -78,43 +66,44 @@ public final class FirstLooks {
     PairReport pair = source.pair();
     if (pair != null) {
       switch (pair.verdict()) {
-        case INVERTED, BOTH_SILENT -> addPair(merged, FindingReport.Severity.FAULT, source, pair);
-        case ONE_SILENT -> addPair(merged, FindingReport.Severity.WARNING, source, pair);
+        case INVERTED, BOTH_SILENT -> addPair(found, FindingReport.Severity.FAULT, pair);
+        case ONE_SILENT -> addPair(found, FindingReport.Severity.WARNING, pair);
         case ISOLATED, SAME_SIGNAL, LOWER_COPY, STEREO, UNKNOWN -> {}
       }
     }
     for (ChannelReport channel : source.channels()) {
-      ofChannel(source, channel, merged);
+      ofChannel(channel, found);
     }
   }
 
-  private static void ofChannel(
-      SourceReport source, ChannelReport channel, Map<Look, Set<String>> merged) {
+  private static void addPair(Found found, FindingReport.Severity severity, PairReport pair) {
+    found.add(severity, Sentences.pairSentence(pair), PairWiring.remedy(pair.verdict()));
+  }
+
+  private static void ofChannel(ChannelReport channel, Found found) {
     OverloadReport overload = channel.overload();
     boolean tooHot = overload.verdict() != OverloadReport.Verdict.NONE;
     if (tooHot) {
-      addChannel(
-          merged,
+      found.add(
           overload.verdict() == OverloadReport.Verdict.LINE_LEVEL
               ? FindingReport.Severity.FAULT
               : FindingReport.Severity.WARNING,
-          source,
           channel,
+          "overload " + overload.verdict(),
           Sentences.overloadSentence(overload) + clippingSays(channel),
           clippingRemedy(channel));
     } else if (channel.clipping().clipped() && clippingFindings(channel).isEmpty()) {
-      addChannel(
-          merged,
+      found.add(
           FindingReport.Severity.FAULT,
-          source,
           channel,
+          CLIPPING,
           Sentences.clippingSentence(channel.clipping()),
           "");
     }
     for (FindingReport finding : channel.findings()) {
       boolean said = tooHot && finding.code().startsWith(CLIPPING);
       if (finding.severity() != FindingReport.Severity.NOTE && !said) {
-        addChannel(merged, finding.severity(), source, channel, finding.says(), finding.remedy());
+        found.add(finding.severity(), channel, finding.code(), finding.says(), finding.remedy());
       }
     }
   }
@@ -135,35 +124,96 @@ public final class FirstLooks {
     return String.join(" ", clippingFindings(channel).stream().map(FindingReport::remedy).toList());
   }
 
-  private static void addPair(
-      Map<Look, Set<String>> merged,
-      FindingReport.Severity severity,
-      SourceReport source,
-      PairReport pair) {
-    add(merged, severity, source, Sentences.pairSentence(pair), PairWiring.remedy(pair.verdict()));
+  /** What was found in one source, the same on several channels once. */
+  private static final class Found {
+    private final SourceReport source;
+    private final List<Entry> entries = new ArrayList<>();
+
+    Found(SourceReport source) {
+      this.source = source;
+    }
+
+    /** About the whole source. */
+    void add(FindingReport.Severity severity, String says, String remedy) {
+      entries.add(new Entry(severity, "", List.of(), says, remedy));
+    }
+
+    /** About a channel; the kind is the same for what is the same fault on another channel. */
+    void add(
+        FindingReport.Severity severity,
+        ChannelReport channel,
+        String kind,
+        String says,
+        String remedy) {
+      String name = channel.name().isBlank() ? "channel " + (channel.index() + 1) : channel.name();
+      Entry now = new Entry(severity, kind, List.of(name), says, remedy);
+      int same = first(now::saysTheSameAs);
+      int otherSide = source.channels().size() == 2 ? first(now::isOtherSideOf) : -1;
+      if (same >= 0) {
+        entries.set(same, entries.get(same).alsoOn(name));
+      } else if (otherSide >= 0) {
+        entries.set(otherSide, entries.get(otherSide).onBothSides(now));
+      } else {
+        entries.add(now);
+      }
+    }
+
+    /** Number of the first such entry; -1 if there is none. */
+    private int first(Predicate<Entry> which) {
+      for (int i = 0; i < entries.size(); i++) {
+        if (which.test(entries.get(i))) {
+          return i;
+        }
+      }
+      return -1;
+    }
+
+    List<Look> looks() {
+      return entries.stream()
+          .map(
+              one ->
+                  new Look(one.severity(), source.path(), one.channels(), one.says(), one.remedy()))
+          .toList();
+    }
   }
 
-  private static void add(
-      Map<Look, Set<String>> merged,
+  private record Entry(
       FindingReport.Severity severity,
-      SourceReport source,
+      String kind,
+      List<String> channels,
       String says,
       String remedy) {
-    merged.putIfAbsent(
-        new Look(severity, source.path(), List.of(), says, remedy), new LinkedHashSet<>());
-  }
+    boolean saysTheSameAs(Entry other) {
+      return severity == other.severity
+          && says.equals(other.says)
+          && remedy.equals(other.remedy)
+          && !other.channels.isEmpty();
+    }
 
-  private static void addChannel(
-      Map<Look, Set<String>> merged,
-      FindingReport.Severity severity,
-      SourceReport source,
-      ChannelReport channel,
-      String says,
-      String remedy) {
-    merged
-        .computeIfAbsent(
-            new Look(severity, source.path(), List.of(), says, remedy),
-            look -> new LinkedHashSet<>())
-        .add(channel.name().isBlank() ? "channel " + (channel.index() + 1) : channel.name());
+    boolean isOtherSideOf(Entry other) {
+      return kind.equals(other.kind)
+          && other.channels.size() == 1
+          && !channels.equals(other.channels);
+    }
+
+    Entry alsoOn(String channel) {
+      List<String> all = new ArrayList<>(channels);
+      if (!all.contains(channel)) {
+        all.add(channel);
+      }
+      return new Entry(severity, kind, List.copyOf(all), says, remedy);
+    }
+
+    /** As bad as the worse side. */
+    Entry onBothSides(Entry other) {
+      String one = channels.get(0);
+      String two = other.channels.get(0);
+      return new Entry(
+          severity.compareTo(other.severity) >= 0 ? severity : other.severity,
+          kind,
+          List.of(one, two),
+          SideBySideWords.of(one, says, two, other.says),
+          SideBySideWords.of(one, remedy, two, other.remedy));
+    }
   }
 }

@@ -18,6 +18,8 @@ import org.jspecify.annotations.Nullable;
  * @param fileFrameCount length of the file
  * @param name the lane's name, such as the speaker's
  * @param role what it is, such as {@code left} or {@code console feed}
+ * @param roleGuessed whether the role is a guess from the sound; false where a person said it, and
+ *     in reports of earlier releases, which do not tell
  * @param source path of the source, or name of the run it was made from
  * @param channels indexes of the source's channels that went into it, at least one
  * @param startFrameOnReference where it starts on the reference, in frames of {@code sampleRateHz};
@@ -44,6 +46,7 @@ public record LaneReport(
     Long fileFrameCount,
     String name,
     String role,
+    Boolean roleGuessed,
     String source,
     List<Integer> channels,
     @Nullable Long startFrameOnReference,
@@ -69,6 +72,7 @@ public record LaneReport(
     Numbers.notEmpty(source, "a lane's source");
     Objects.requireNonNull(sampleFormat, "sampleFormat");
     // Reports of earlier releases lack these: a lane had its file to itself.
+    roleGuessed = roleGuessed != null && roleGuessed;
     fileChannel = fileChannel == null ? 0 : fileChannel;
     fileStartFrame = fileStartFrame == null ? 0L : fileStartFrame;
     fileFrameCount = fileFrameCount == null ? (Long) frameCount : fileFrameCount;
@@ -94,7 +98,7 @@ public record LaneReport(
     }
   }
 
-  /** The lane of a clock that does not bend. */
+  /** The lane of a clock that does not bend, with a role that a person gave. */
   public LaneReport(
       String file,
       Integer fileChannel,
@@ -121,6 +125,7 @@ public record LaneReport(
         fileFrameCount,
         name,
         role,
+        false,
         source,
         channels,
         startFrameOnReference,
@@ -134,6 +139,11 @@ public record LaneReport(
         clampedSamples,
         leftOutMarkers,
         sha256);
+  }
+
+  /** What it is, and that this is a guess where nobody said it. */
+  String roleWords() {
+    return roleGuessed ? role + " (a guess)" : role;
   }
 
   /** Whether it has its file to itself. */

@@ -65,7 +65,7 @@ public final class ReportPage {
         .append(Html.name(extras.title()))
         .append("</h1>\n");
     for (String sentence : Sentences.overview(report)) {
-      html.append("<p class=\"lead\">").append(Html.text(sentence)).append("</p>\n");
+      html.append("<p class=\"lead\">").append(Html.text(Figures.tied(sentence))).append("</p>\n");
     }
     if (!extras.totals().isEmpty()) {
       html.append("<dl class=\"facts\">");
@@ -178,11 +178,12 @@ public final class ReportPage {
           .append("<p>")
           .append(
               Html.text(
-                  error != null
-                      ? Sentences.errorSentence(error)
-                      : placement != null
-                          ? Sentences.placementSentence(placement)
-                          : "It was not compared with the reference."))
+                  Figures.tied(
+                      error != null
+                          ? Sentences.errorSentence(error)
+                          : placement != null
+                              ? Sentences.placementSentence(placement)
+                              : "It was not compared with the reference.")))
           .append("</p></li>\n");
     }
     html.append("</ul>\n</section>\n");
@@ -222,7 +223,7 @@ public final class ReportPage {
       html.append("<tr><th scope=\"row\">")
           .append(Html.name(lane.name()))
           .append("</th><td>")
-          .append(Html.name(lane.role()))
+          .append(Html.name(lane.roleWords()))
           .append("</td><td class=\"n\">")
           .append(
               start == null ? "no place" : Figures.clock((double) start / lane.sampleRateHz(), 3))
@@ -250,7 +251,7 @@ public final class ReportPage {
 
   private static String remarks(LaneReport lane) {
     List<String> remarks = Sentences.laneRemarks(lane);
-    return remarks.isEmpty() ? "" : "; " + Html.text(String.join("; ", remarks));
+    return remarks.isEmpty() ? "" : "; " + Html.text(Figures.tied(String.join("; ", remarks)));
   }
 
   private static void devices(StringBuilder html, Report report) {
@@ -268,7 +269,7 @@ public final class ReportPage {
           .append("</th><td class=\"n\">")
           .append(device.sources().size())
           .append("</td><td>")
-          .append(Html.text(device.why()))
+          .append(Html.text(Figures.tied(device.why())))
           .append("</td><td>")
           .append(Html.text(Figures.tied(device.says())))
           .append("</td></tr>\n");

@@ -174,7 +174,9 @@ final class SourceHtml {
   }
 
   private static void number(StringBuilder html, @Nullable Double value, int decimals) {
-    html.append("<td class=\"n\">").append(Figures.fixed(value, decimals)).append("</td>");
+    html.append("<td class=\"n\">")
+        .append(MinusSigns.ofNumber(Figures.fixed(value, decimals)))
+        .append("</td>");
   }
 
   private static String title(ChannelReport channel) {

@@ -168,7 +168,7 @@ public final class TextReport {
             + "  "
             + lane.name()
             + ", "
-            + lane.role()
+            + lane.roleWords()
             + ", from "
             + lane.source()
             + ", "

@@ -27,6 +27,7 @@ public final class LaneList {
    * @param channels the source's channels it is made of, from 0
    * @param name what it is called
    * @param role what it is
+   * @param roleGuessed whether nobody said what it is
    * @param state whether it is written, and why not
    * @param pair whether the other side of a pair carries the same
    * @param file name of the file it would go into; null if it is not written
@@ -43,6 +44,7 @@ public final class LaneList {
       List<Integer> channels,
       String name,
       String role,
+      boolean roleGuessed,
       LaneOffer.State state,
       LaneOffer.Twin pair,
       @Nullable String file,
@@ -81,6 +83,7 @@ public final class LaneList {
               offer.channels(),
               offer.name(),
               offer.role(),
+              offer.roleGuessed(),
               offer.state(),
               offer.pair(),
               lane == null ? null : lane.fileName(),

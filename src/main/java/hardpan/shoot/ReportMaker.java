@@ -302,6 +302,7 @@ public final class ReportMaker {
         written.fileFrameCount(),
         lane.name(),
         lane.role(),
+        lane.roleGuessed(),
         lane.source().path(),
         lane.channels(),
         written.startFrameOnReference(),

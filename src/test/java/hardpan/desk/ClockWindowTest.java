@@ -1,5 +1,6 @@
 package hardpan.desk;
 
+import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
@@ -12,12 +13,13 @@ import hardpan.desk.model.SourceRow;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.TimeUnit;
+import java.util.Arrays;
 import javafx.event.Event;
 import javafx.geometry.Point2D;
-import javafx.scene.control.Label;
+import javafx.scene.control.SplitPane;
 import javafx.scene.input.KeyCode;
+import javafx.scene.input.MouseButton;
+import javafx.scene.input.MouseEvent;
 import javafx.scene.input.PickResult;
 import javafx.scene.input.ScrollEvent;
 import org.junit.jupiter.api.AfterEach;
@@ -29,18 +31,19 @@ import org.junit.jupiter.api.io.TempDir;
 /** The picture of the shoot on the toolkit, without a screen. */
 @ExtendWith(TextLayoutPresent.class)
 class ClockWindowTest {
+  private Path folder;
   private UiDriver ui;
   private ClockField field;
 
   @BeforeEach
   void openWindow(@TempDir Path temporary) throws Exception {
+    folder = temporary;
     ui = new UiDriver(temporary.resolve("data"));
     ui.dialogs.folder = SmallShoot.write(Files.createDirectory(temporary.resolve("brandal")));
     ui.click("choose");
     ui.awaitShoot();
     field = ui.find("clock", ClockField.class);
     ui.tabTo("clock");
-    picture();
   }
 
   @AfterEach
@@ -48,17 +51,7 @@ class ClockWindowTest {
     ui.close();
   }
 
-  /** Lets everything be laid out and drawn. */
-  private void picture() throws Exception {
-    ui.onUi(
-        () -> {
-          ui.stage().getScene().getRoot().layout();
-          return true;
-        });
-  }
-
   private ClockScale scale() throws Exception {
-    picture();
     ClockScale scale = ui.onUi(field::scale);
     assertNotNull(scale);
     return scale;
@@ -69,21 +62,16 @@ class ClockWindowTest {
   }
 
   private void cursor(double seconds) throws Exception {
-    ui.onUi(
-        () -> {
-          ui.model().cursor().secondsProperty().set(seconds);
-          return true;
-        });
+    ui.change(() -> ui.model().cursor().secondsProperty().set(seconds));
   }
 
   private String words() throws Exception {
-    Label words = ui.find("clock-words", Label.class);
-    return ui.onUi(words::getText);
+    return ui.text("clock-words");
   }
 
   private void wheel(double x, double y, double deltaY, boolean control, boolean shift)
       throws Exception {
-    ui.onUi(
+    ui.change(
         () -> {
           Point2D onScreen = field.localToScreen(x, y);
           Point2D inScene = field.localToScene(x, y);
@@ -111,15 +99,13 @@ class ClockWindowTest {
                   0,
                   0,
                   new PickResult(field, inScene.getX(), inScene.getY())));
-          return true;
         });
   }
 
   @Test
   void theWheelZoomsAboutTheHandAndShiftMovesAlong() throws Exception {
     ClockScale all = scale();
-    Point2D hand = ui.onUi(() -> field.localToScene(300, 100));
-    double x = field.sceneToLocal(hand).getX();
+    double x = 300;
     double under = all.seconds(x);
     for (int i = 0; i < 12; i++) {
       wheel(x, 100, 40, true, false);
@@ -153,17 +139,12 @@ class ClockWindowTest {
     assertTrue(scale().secondsPerPixel() > near.secondsPerPixel());
   }
 
-  /** They are read in the background. */
+  /** What is seen closely is read in the background. */
   private void awaitSamples() throws Exception {
-    CountDownLatch patience = new CountDownLatch(1);
-    for (int i = 0; i < 3000; i++) {
-      picture();
-      if (ui.onUi(field::isComplete)) {
-        return;
-      }
-      assertFalse(patience.await(20, TimeUnit.MILLISECONDS));
+    for (int i = 0; i < 3000 && !ui.onUi(field::isComplete); i++) {
+      ui.settle();
     }
-    throw new AssertionError("no samples were drawn");
+    assertTrue(ui.onUi(field::isComplete), "not all samples were drawn");
   }
 
   @Test
@@ -187,16 +168,11 @@ class ClockWindowTest {
 
   @Test
   void movingTheCursorDrawsNoWaveAnew() throws Exception {
-    picture();
+    awaitSamples();
     long drawn = ui.onUi(field::drawCount);
     for (int i = 0; i < 20; i++) {
       cursor(10 + i * 0.5);
-      ui.onUi(
-          () -> {
-            ui.model().cursor().heardSecondsProperty().set(15);
-            return true;
-          });
-      picture();
+      ui.change(() -> ui.model().cursor().heardSecondsProperty().set(15));
     }
     assertEquals(drawn, ui.onUi(field::drawCount));
     assertTrue(words().endsWith("heard: 0:15.0"), words());
@@ -207,7 +183,8 @@ class ClockWindowTest {
   void aClickSetsTheCursorAndChooses() throws Exception {
     ui.click("clock");
     assertFalse(Double.isNaN(cursor()));
-    assertEquals(scale().seconds(Math.floor(field.getWidth() / 2)), cursor(), 0.2);
+    double middle = ui.onUi(() -> Math.floor(field.getWidth() / 2));
+    assertEquals(scale().seconds(middle), cursor(), 0.2);
   }
 
   @Test
@@ -232,13 +209,11 @@ class ClockWindowTest {
   void aDenseScreenIsDrawnInItsOwnPixels() throws Exception {
     int once = scale().pixels();
     double seconds = scale().endSeconds();
-    ui.onUi(
+    ui.change(
         () -> {
           ui.stage().setRenderScaleX(2);
           ui.stage().setRenderScaleY(2);
-          return true;
         });
-    picture();
     assertEquals(2.0 * once, scale().pixels(), 1);
     assertEquals(seconds, scale().endSeconds(), 0.01);
     ui.picture("clock-dense");
@@ -249,10 +224,106 @@ class ClockWindowTest {
     BufferedImage light = ui.picture("clock-light");
     Point2D middle = ui.onUi(() -> field.localToScene(200, 100));
     ui.click("dark");
-    picture();
     BufferedImage dark = ui.picture("clock-dark");
     int x = (int) middle.getX();
     int y = (int) middle.getY();
     assertNotEquals(light.getRGB(x, y), dark.getRGB(x, y));
+  }
+
+  @Test
+  void theTimeOfDayIsShownWhereTheReferenceKnowsIt() throws Exception {
+    assertFalse(ui.isShown("clock-figures"));
+    cursor(12);
+    assertEquals("Cursor at 0:12.000", words());
+    ui.dialogs.folder = SmallShoot.writeWithStart(Files.createDirectory(folder.resolve("evening")));
+    ui.click("another");
+    ui.await(
+        "the other shoot",
+        () -> ui.model().shootProperty().get().name().equals("evening"),
+        ui.model().shootProperty());
+    ui.awaitShoot();
+    assertTrue(ui.isShown("clock-figures"));
+    cursor(12);
+    assertEquals("Cursor at 0:12.000  \u00b7  time of day 20:00:02", words());
+    ui.picture("clock-day-light");
+    ui.click("dark");
+    ui.picture("clock-day-dark");
+  }
+
+  /** Makes the picture so many pixels high. */
+  private void high(double pixels) throws Exception {
+    ui.change(
+        () -> {
+          SplitPane page = (SplitPane) ui.stage().getScene().lookup(".split-pane");
+          double now = page.getDividerPositions()[0];
+          page.setDividerPositions(now + (pixels - field.getHeight()) / page.getHeight());
+        });
+    assertEquals(pixels, ui.onUi(field::getHeight), 2);
+  }
+
+  private void press(double x, double y) throws Exception {
+    ui.change(
+        () -> {
+          Point2D inScene = field.localToScene(x, y);
+          Point2D onScreen = field.localToScreen(x, y);
+          PickResult pick = new PickResult(field, inScene.getX(), inScene.getY());
+          Event.fireEvent(
+              field,
+              new MouseEvent(
+                  MouseEvent.MOUSE_PRESSED,
+                  inScene.getX(),
+                  inScene.getY(),
+                  onScreen.getX(),
+                  onScreen.getY(),
+                  MouseButton.PRIMARY,
+                  1,
+                  false,
+                  false,
+                  false,
+                  false,
+                  true,
+                  false,
+                  false,
+                  false,
+                  false,
+                  true,
+                  pick));
+        });
+  }
+
+  /** The pixels of the picture between two heights of it. */
+  private int[] rows(double fromY, double toY) throws Exception {
+    BufferedImage image = ui.picture("clock-scrolled");
+    Point2D corner = ui.onUi(() -> field.localToScene(4, fromY));
+    int width = ui.onUi(() -> (int) field.getWidth() - 40);
+    int height = (int) (toY - fromY);
+    return image.getRGB((int) corner.getX(), (int) corner.getY(), width, height, null, 0, width);
+  }
+
+  private String chosen() throws Exception {
+    return ui.onUi(() -> ui.model().chosenProperty().get().path());
+  }
+
+  /** Its device's words, its own and its waveform; below it the rest goes by. */
+  @Test
+  void theReferenceStaysWhileTheRestScrolls() throws Exception {
+    int referenceEnd = 16 + 22 + 20 + 18 + 32;
+    high(180);
+    int[] before = rows(16, referenceEnd);
+    int[] restBefore = rows(referenceEnd + 8, 176);
+    ui.change(() -> field.scrollBy(1000));
+    assertArrayEquals(before, rows(16, referenceEnd));
+    assertFalse(Arrays.equals(restBefore, rows(referenceEnd + 8, 176)));
+    press(300, referenceEnd - 10);
+    assertEquals("REC/hall.wav", chosen());
+    press(300, 160);
+    assertEquals("CAM-A/CLIP0001.MOV", chosen());
+    ui.picture("clock-pinned");
+    // Where it would leave no room for the rest it goes by as everything does.
+    ui.change(() -> field.scrollBy(-1000));
+    high(100);
+    int[] small = rows(40, 96);
+    ui.change(() -> field.scrollBy(1000));
+    assertFalse(Arrays.equals(small, rows(40, 96)));
   }
 }

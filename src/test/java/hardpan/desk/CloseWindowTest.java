@@ -6,10 +6,13 @@ import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import hardpan.desk.model.PlaceByHand;
+import hardpan.desk.model.Texts;
+import hardpan.desk.model.Times;
 import hardpan.listen.SoundDevice;
 import hardpan.listen.SoundOut;
 import hardpan.shoot.Wishes;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
@@ -27,10 +30,12 @@ import javafx.scene.layout.VBox;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
 import org.testfx.util.WaitForAsyncUtils;
 
 /** One clip closely, in a real window. */
+@ExtendWith(TextLayoutPresent.class)
 class CloseWindowTest {
   @TempDir Path folder;
 
@@ -43,11 +48,7 @@ class CloseWindowTest {
     ui.click("choose");
     ui.awaitShoot();
     ListView<?> sources = ui.find("sources", ListView.class);
-    ui.onUi(
-        () -> {
-          sources.getSelectionModel().select(0);
-          return true;
-        });
+    ui.change(() -> sources.getSelectionModel().select(0));
   }
 
   @AfterEach
@@ -60,7 +61,7 @@ class CloseWindowTest {
   }
 
   private String text(String id) throws Exception {
-    return ui.onUi(() -> ((Label) ui.stage().getScene().lookup("#" + id)).getText());
+    return ui.text(id);
   }
 
   private static long plots(Parent parent) {
@@ -73,7 +74,7 @@ class CloseWindowTest {
     ui.click("details-pictures");
     VBox pictures = ui.find("pictures", VBox.class);
     until(() -> ui.onUi(() -> plots(pictures)) == 6);
-    for (Node node : pictures.getChildren()) {
+    for (Node node : ui.onUi(() -> List.copyOf(pictures.getChildren()))) {
       if (node instanceof PlotView plot) {
         assertTrue(plot.isFocusTraversable());
         assertTrue(plot.getAccessibleText().length() > 40, plot.getAccessibleText());
@@ -86,13 +87,12 @@ class CloseWindowTest {
 
   /** Chooses a step and puts the keyboard into the field of the start. */
   private void step(PlaceByHand.Step step) throws Exception {
-    ui.onUi(
+    ui.change(
         () -> {
           Parent root = ui.stage().getScene().getRoot();
           ComboBox<?> box = (ComboBox<?>) root.lookup("#place-step");
           box.getSelectionModel().select(box.getItems().indexOf(step));
           root.lookup("#place-typed").requestFocus();
-          return true;
         });
   }
 
@@ -117,15 +117,14 @@ class CloseWindowTest {
         text("place-change").startsWith("Moved by hand: \u221238.979 ms"), text("place-change"));
     ui.click("details-larger");
     ui.picture("close-place");
-    ui.onUi(
+    ui.change(
         () -> {
           for (int i = 0; i < 3; i++) {
             ui.model().edits().undo();
           }
-          return true;
         });
     assertEquals("This is where its sound puts it.", text("place-change"));
-    assertTrue(ui.find("place-hear-found", Button.class).isDisabled());
+    assertTrue(ui.read("place-hear-found", Button.class, Button::isDisabled));
   }
 
   @Test
@@ -133,10 +132,9 @@ class CloseWindowTest {
     ui.click("details-larger");
     Node details = ui.find("details", Node.class);
     long before = visibleLabels(details);
-    ui.onUi(
+    ui.change(
         () -> {
           details.lookupAll(".hp-ask").forEach(Node::requestFocus);
-          return true;
         });
     ui.press(KeyCode.SPACE);
     ui.picture("close-why");
@@ -215,34 +213,29 @@ class CloseWindowTest {
     assertEquals("Listening begins at 0:08.000 of the reference", text("listen-words"));
     assertTrue(
         text("listen-hearing").startsWith("Computer's volume down first"), text("listen-hearing"));
-    ui.onUi(
-        () -> {
-          go.requestFocus();
-          return true;
-        });
+    ui.change(() -> go.requestFocus());
     ui.press(KeyCode.SPACE);
     until(() -> text("listen-words").matches("Heard: 0:0(8\\.9|9\\.0)[0-9]+ of the reference"));
-    assertEquals("Stop l_istening", go.getText());
-    double heard = ui.onUi(() -> ui.model().cursor().heardSecondsProperty().get());
-    assertEquals(9, heard, 0.1);
+    ui.onUi(
+        () -> {
+          double heard = ui.model().cursor().heardSecondsProperty().get();
+          assertEquals(9, heard, 0.1);
+          String words = ((Label) ui.stage().getScene().lookup("#listen-words")).getText();
+          assertEquals(Texts.of("listen.at", Times.clock(heard, 3)), words);
+          assertEquals("Stop l_istening", go.getText());
+          return true;
+        });
     ui.picture("close-listening");
     Slider volume = ui.find("listen-volume", Slider.class);
-    ui.onUi(
-        () -> {
-          volume.requestFocus();
-          return true;
-        });
+    ui.change(() -> volume.requestFocus());
     ui.press(KeyCode.LEFT);
-    assertTrue(volume.getAccessibleText().contains("\u22122 dB"), volume.getAccessibleText());
-    ui.onUi(
-        () -> {
-          go.fire();
-          return true;
-        });
+    String loudness = ui.onUi(volume::getAccessibleText);
+    assertTrue(loudness.contains("\u22122 dB"), loudness);
+    ui.change(() -> go.fire());
     ear.gate.countDown();
     until(() -> ui.onUi(go::getText).equals("L_isten"));
     assertTrue(ear.frames.get() < 2 * 48_000, ear.frames + " frames");
     assertTrue(Double.isNaN(ui.onUi(() -> ui.model().cursor().heardSecondsProperty().get())));
-    assertFalse(go.isDisabled());
+    assertFalse(ui.onUi(go::isDisabled));
   }
 }

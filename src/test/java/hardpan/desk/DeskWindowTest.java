@@ -38,9 +38,7 @@ import javafx.scene.control.MenuBar;
 import javafx.scene.control.MenuItem;
 import javafx.scene.control.ScrollPane;
 import javafx.scene.control.TableView;
-import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
-import javafx.scene.layout.StackPane;
 import javafx.stage.WindowEvent;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -108,9 +106,8 @@ class DeskWindowTest {
   @Test
   void anEmptyWindowSaysWhatToDo() throws Exception {
     assertEquals("choose", ui.focused());
-    Button choose = ui.find("choose", Button.class);
-    assertTrue(choose.isDefaultButton());
-    assertFalse(ui.find("handover", Button.class).getParent().isVisible());
+    assertTrue(ui.read("choose", Button.class, Button::isDefaultButton));
+    assertFalse(ui.isShown("handover"));
     BufferedImage picture = ui.picture("empty");
     assertTrue(colours(picture) > 20, "only " + colours(picture) + " colours");
   }
@@ -122,14 +119,10 @@ class DeskWindowTest {
     ui.awaitShoot();
     assertEquals("brandal \u2013 Hardpan", ui.onUi(() -> ui.stage().getTitle()));
     ListView<?> sources = ui.find("sources", ListView.class);
-    assertEquals(2, sources.getItems().size());
+    assertEquals(2, ui.onUi(() -> sources.getItems().size()));
     assertTrue(detailsText().startsWith("Look at first"), detailsText());
 
-    ui.onUi(
-        () -> {
-          sources.getSelectionModel().select(0);
-          return true;
-        });
+    ui.change(() -> sources.getSelectionModel().select(0));
     String details = detailsText();
     assertTrue(details.contains("Right is left with opposite polarity"), details);
     assertTrue(details.contains("Starts 8.000 s after the reference"), details);
@@ -145,7 +138,7 @@ class DeskWindowTest {
     ui.awaitNotice();
     Path target = folder.resolve("brandal-handover");
     assertHandedOver(target);
-    Notice notice = ui.model().noticeProperty().get();
+    Notice notice = ui.onUi(ui.model().noticeProperty()::get);
     assertNotNull(notice);
     assertEquals(target.resolve("report.html"), notice.page());
     ui.click("open-report");
@@ -178,8 +171,7 @@ class DeskWindowTest {
     ui.dialogs.folder = place;
     ui.tabTo("choose-target");
     ui.press(KeyCode.SPACE);
-    TextField target = ui.find("target", TextField.class);
-    assertEquals(place.resolve("brandal-handover").toString(), target.getText());
+    assertEquals(place.resolve("brandal-handover").toString(), ui.text("target"));
     ui.tabTo("handover");
     ui.press(KeyCode.SPACE);
     ui.awaitNotice();
@@ -196,35 +188,42 @@ class DeskWindowTest {
     ui.awaitShoot();
     ui.click("page-lanes");
     ui.picture("lanes-light");
-    TableView<?> lanes = ui.find("lanes", TableView.class);
-    assertEquals(2, lanes.getItems().size());
+    assertEquals(2, (int) ui.read("lanes", TableView.class, lanes -> lanes.getItems().size()));
     assertEquals("lanes", ui.focused());
+    ui.click("lane-role-confirm");
+    assertFalse(ui.isShown("lane-role-confirm"));
+    assertEquals("lane-role", ui.focused());
+    assertEquals("role console feed", ui.onUi(ui.model().edits().undoWordsProperty()::get));
+    ui.press(KeyCode.CONTROL, KeyCode.Z);
+    assertTrue(ui.isShown("lane-role-confirm"));
+    ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
     ui.press(KeyCode.DOWN);
     ui.press(KeyCode.ENTER);
     assertEquals("lane-name", ui.focused());
     ui.type("Pulpit");
     ui.press(KeyCode.ENTER);
-    assertEquals("lane name Pulpit", ui.model().edits().undoWordsProperty().get());
+    assertEquals("lane name Pulpit", ui.onUi(ui.model().edits().undoWordsProperty()::get));
     ui.click("dark");
     ui.picture("lanes-dark");
     ui.press(KeyCode.F1);
     ui.picture("keys");
-    assertTrue(ui.find("keys", StackPane.class).isVisible());
+    assertTrue(ui.isShown("keys"));
     ui.press(KeyCode.ESCAPE);
-    assertFalse(ui.find("keys", StackPane.class).isVisible());
+    assertFalse(ui.isShown("keys"));
     ui.click("handover");
     ui.awaitNotice();
     assertTrue(Files.exists(folder.resolve("brandal-handover/lanes/REC_1_Pulpit.wav")));
     ui.close();
 
     ui = new UiDriver(folder.resolve("data"));
-    Button again = ui.find("recent-0", Button.class);
-    assertTrue(again.getAccessibleText().startsWith("Open again: brandal"));
+    String again = ui.read("recent-0", Button.class, Button::getAccessibleText);
+    assertTrue(again.startsWith("Open again: brandal"));
     assertTrue(brightness(ui.picture("start-again")) < 0.25, "the colours were forgotten");
     ui.click("recent-0");
     ui.awaitShoot();
     assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
-    assertEquals("REC_1_Pulpit.wav", ui.model().lanes().rowsProperty().get().get(1).fileWords());
+    assertEquals(
+        "REC_1_Pulpit.wav", ui.onUi(ui.model().lanes().rowsProperty()::get).get(1).fileWords());
     ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
     ui.picture("lanes-again");
   }
@@ -236,11 +235,7 @@ class DeskWindowTest {
     ui.awaitShoot();
     assertEquals("placed at 0:08.000", clipPlace());
     Wishes pinned = Wishes.NONE.withPin(new Wishes.Pin("CAM-A/CLIP0001.MOV", 12));
-    ui.onUi(
-        () -> {
-          ui.model().edits().change(pinned, "place of CLIP0001.MOV");
-          return true;
-        });
+    ui.change(() -> ui.model().edits().change(pinned, "place of CLIP0001.MOV"));
     ui.awaitShoot();
     assertEquals("put by hand at 0:12.000", clipPlace());
     ui.press(KeyCode.CONTROL, KeyCode.Z);
@@ -269,7 +264,7 @@ class DeskWindowTest {
     Path target = folder.resolve("brandal-handover");
     ui.dialogs.folder = target;
     check();
-    String good = ui.find("message", Label.class).getText();
+    String good = ui.text("message");
     assertTrue(good.startsWith("Unchanged: ") && good.endsWith(" and 2 originals."), good);
     Path lane;
     try (Stream<Path> lanes = Files.list(target.resolve("lanes"))) {
@@ -277,20 +272,16 @@ class DeskWindowTest {
     }
     Files.write(lane, new byte[] {1}, StandardOpenOption.APPEND);
     check();
-    String bad = ui.find("message", Label.class).getText();
+    String bad = ui.text("message");
     assertTrue(bad.startsWith("1 file is not as it was handed over: changed lanes/"), bad);
-    assertEquals(target.resolve("report.html"), ui.model().noticeProperty().get().page());
+    assertEquals(target.resolve("report.html"), ui.onUi(ui.model().noticeProperty()::get).page());
     ui.dialogs.folder = folder.resolve("brandal");
     check();
-    assertEquals(Mark.FAULT, ui.model().noticeProperty().get().mark());
+    assertEquals(Mark.FAULT, ui.onUi(ui.model().noticeProperty()::get).mark());
   }
 
   private void check() throws Exception {
-    ui.onUi(
-        () -> {
-          ui.model().checkHandOver();
-          return true;
-        });
+    ui.change(() -> ui.model().checkHandOver());
     ui.awaitNotice();
   }
 
@@ -308,22 +299,17 @@ class DeskWindowTest {
                         .filter(item -> "forget-decisions".equals(item.getId()))
                         .findFirst()
                         .orElseThrow());
-    assertTrue(forget.isDisable());
+    assertTrue(ui.onUi(forget::isDisable));
     Wishes pinned = Wishes.NONE.withPin(new Wishes.Pin("CAM-A/CLIP0001.MOV", 12));
-    ui.onUi(
-        () -> {
-          ui.model().edits().change(pinned, "a place");
-          return true;
-        });
+    ui.change(() -> ui.model().edits().change(pinned, "a place"));
     ui.awaitShoot();
-    ui.onUi(
+    ui.change(
         () -> {
           forget.fire();
-          return true;
         });
     ui.awaitShoot();
     assertEquals("placed at 0:08.000", clipPlace());
-    assertTrue(forget.isDisable());
+    assertTrue(ui.onUi(forget::isDisable));
     ui.press(KeyCode.CONTROL, KeyCode.Z);
     ui.awaitShoot();
     assertEquals("put by hand at 0:12.000", clipPlace());
@@ -338,29 +324,19 @@ class DeskWindowTest {
       assertTrue(made.trouble().isEmpty());
     }
     ui.dialogs.folder = saved;
-    ui.onUi(
-        () -> {
-          ui.model().chooseSavedShoot();
-          return true;
-        });
+    ui.change(() -> ui.model().chooseSavedShoot());
     ui.awaitNotice();
-    String refused = ui.find("message", Label.class).getText();
+    String refused = ui.text("message");
     assertTrue(refused.contains("does not say which folders"), refused);
     ui.picture("saved-refused");
     try (ShootSession session = ShootSession.open(List.of(media), saved, ReaderChoice.BEST)) {
       session.read(Wishes.NONE, Monitor.SILENT);
     }
-    ui.onUi(
-        () -> {
-          ui.model().open(List.of(saved));
-          return true;
-        });
+    ui.change(() -> ui.model().open(List.of(saved)));
     ui.awaitShoot();
     assertFalse(ui.wasSeen("Reading"), "sources were read again: " + ui.stagesSeen());
     assertEquals("placed at 0:08.000", clipPlace());
-    assertEquals(
-        folder.resolve("brandal-handover").toString(),
-        ui.find("target", TextField.class).getText());
+    assertEquals(folder.resolve("brandal-handover").toString(), ui.text("target"));
     ui.close();
 
     ui = new UiDriver(folder.resolve("data"));
@@ -380,14 +356,10 @@ class DeskWindowTest {
     assertEquals(PlaceBy.SOUND, ui.onUi(() -> placeBy().getValue()));
     String bySound = placeByHelp();
     assertTrue(bySound.contains("where its sound arrives"), bySound);
-    ui.onUi(
-        () -> {
-          placeBy().setValue(PlaceBy.PICTURE);
-          return true;
-        });
+    ui.change(() -> placeBy().setValue(PlaceBy.PICTURE));
     ui.awaitShoot();
     assertTrue(placeByHelp().contains("in the air"), placeByHelp());
-    assertEquals("fit by picture", ui.model().edits().undoWordsProperty().get());
+    assertEquals("fit by picture", ui.onUi(ui.model().edits().undoWordsProperty()::get));
     String why = ui.onUi(() -> ui.model().shootProperty().get().details(clip()).toString());
     assertTrue(why.contains("stays placed by its sound"), why);
     ui.picture("fit-by-light");
@@ -435,19 +407,19 @@ class DeskWindowTest {
     Files.move(media, folder.resolve("unplugged"));
 
     ui = new UiDriver(folder.resolve("data"));
-    Button again = ui.find("recent-0", Button.class);
-    assertTrue(again.getAccessibleText().endsWith("The folder is not there now."));
+    String again = ui.read("recent-0", Button.class, Button::getAccessibleText);
+    assertTrue(again.endsWith("The folder is not there now."));
     ui.picture("start-missing");
     ui.click("recent-0");
     ui.awaitNotice();
-    String message = ui.find("message", Label.class).getText();
+    String message = ui.text("message");
     assertTrue(message.startsWith("The folder is not connected: "), message);
-    assertEquals(2, ui.find("sources", ListView.class).getItems().size());
+    assertEquals(2, (int) ui.read("sources", ListView.class, list -> list.getItems().size()));
     ui.picture("missing");
     Files.move(folder.resolve("unplugged"), media);
     ui.click("notice-action");
     ui.awaitShoot();
-    assertEquals(null, ui.model().noticeProperty().get());
+    assertEquals(null, ui.onUi(ui.model().noticeProperty()::get));
   }
 
   @Test
@@ -492,19 +464,15 @@ class DeskWindowTest {
     ui.dialogs.folder = Files.createDirectory(folder.resolve("nothing"));
     ui.click("choose");
     ui.awaitNotice();
-    Label message = ui.find("message", Label.class);
-    assertTrue(message.getText().startsWith("No clips or recordings were found"));
+    assertTrue(ui.text("message").startsWith("No clips or recordings were found"));
     assertEquals("choose", ui.focused());
   }
 
   @Test
   void closingTheWindowAtRestAsksNothing() throws Exception {
-    ui.onUi(
-        () -> {
-          ui.stage().fireEvent(new WindowEvent(ui.stage(), WindowEvent.WINDOW_CLOSE_REQUEST));
-          return true;
-        });
-    assertFalse(ui.stage().isShowing());
+    ui.change(
+        () -> ui.stage().fireEvent(new WindowEvent(ui.stage(), WindowEvent.WINDOW_CLOSE_REQUEST)));
+    assertFalse(ui.onUi(ui.stage()::isShowing));
     assertTrue(ui.dialogs.asked.isEmpty());
   }
 

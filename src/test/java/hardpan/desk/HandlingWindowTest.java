@@ -3,6 +3,7 @@ package hardpan.desk;
 import static org.junit.jupiter.api.Assertions.assertArrayEquals;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
@@ -15,14 +16,11 @@ import java.util.List;
 import java.util.Locale;
 import javafx.geometry.Bounds;
 import javafx.scene.Node;
-import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
 import javafx.scene.control.SplitPane;
-import javafx.scene.control.TableView;
 import javafx.scene.control.TextArea;
 import javafx.scene.control.TextField;
 import javafx.scene.input.KeyCode;
-import javafx.scene.layout.StackPane;
 import org.jspecify.annotations.NullUnmarked;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -51,28 +49,17 @@ class HandlingWindowTest {
 
   private void choose(int index) throws Exception {
     ListView<?> sources = ui.find("sources", ListView.class);
-    ui.onUi(
-        () -> {
-          sources.getSelectionModel().select(index);
-          return true;
-        });
+    ui.change(() -> sources.getSelectionModel().select(index));
   }
 
   private void focus(String id) throws Exception {
-    ui.onUi(
-        () -> {
-          ui.stage().getScene().lookup("#" + id).requestFocus();
-          return true;
-        });
+    ui.change(() -> ui.stage().getScene().lookup("#" + id).requestFocus());
   }
 
   /** The two parting lines of the page of the sources. */
   private double[] dividers() throws Exception {
     return ui.onUi(
-        () -> {
-          ui.stage().getScene().getRoot().layout();
-          return splits().stream().mapToDouble(one -> one.getDividerPositions()[0]).toArray();
-        });
+        () -> splits().stream().mapToDouble(one -> one.getDividerPositions()[0]).toArray());
   }
 
   private List<SplitPane> splits() {
@@ -89,11 +76,10 @@ class HandlingWindowTest {
   @Test
   void partingLinesComeBackToWhereAPersonHadPutThem() throws Exception {
     choose(0);
-    ui.onUi(
+    ui.change(
         () -> {
           splits().get(0).setDividerPositions(0.55);
           splits().get(1).setDividerPositions(0.62);
-          return true;
         });
     double[] own = dividers();
     assertArrayEquals(new double[] {0.55, 0.62}, own, 0.02);
@@ -106,20 +92,20 @@ class HandlingWindowTest {
 
   @Test
   void whatWasLeftAsideIsListedWithItsReasonAndEscapeClosesIt() throws Exception {
-    TextArea list = ui.find("left-aside-list", TextArea.class);
-    assertFalse(list.isVisible());
+    assertFalse(ui.isShown("left-aside-list"));
     ui.click("left-aside");
-    assertTrue(list.isVisible());
-    assertTrue(list.getText().startsWith("notes.txt: "), list.getText());
-    assertTrue(list.getText().length() > "notes.txt: ".length() + 10, list.getText());
-    assertFalse(list.isEditable());
+    assertTrue(ui.isShown("left-aside-list"));
+    String list = ui.text("left-aside-list");
+    assertTrue(list.startsWith("notes.txt: "), list);
+    assertTrue(list.length() > "notes.txt: ".length() + 10, list);
+    assertFalse(ui.read("left-aside-list", TextArea.class, TextArea::isEditable));
     ui.picture("left-aside-light");
     focus("left-aside-list");
     ui.press(KeyCode.ESCAPE);
-    assertFalse(list.isVisible());
+    assertFalse(ui.isShown("left-aside-list"));
     assertEquals("left-aside", ui.focused());
     ui.press(KeyCode.SPACE);
-    assertTrue(list.isVisible());
+    assertTrue(ui.isShown("left-aside-list"));
     ui.click("dark");
     ui.picture("left-aside-dark");
   }
@@ -131,21 +117,21 @@ class HandlingWindowTest {
     focus("sources");
     ui.press(KeyCode.ESCAPE);
     assertNull(ui.onUi(() -> ui.model().chosenProperty().get()));
-    assertEquals("What was found", ui.find("details-title", Label.class).getText());
+    assertEquals("What was found", ui.text("details-title"));
   }
 
   @Test
   void shortcutAndADigitTurnThePagesFromWherever() throws Exception {
-    TableView<?> lanes = ui.find("lanes", TableView.class);
     ClockField field = ui.find("clock", ClockField.class);
     for (String from : List.of("clock", "target", "sources")) {
       ui.press(KeyCode.CONTROL, KeyCode.DIGIT1);
       assertEquals("sources", ui.focused());
       focus(from);
       ClockScale before = ui.onUi(field::scale);
+      assertNotNull(before);
       ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
       assertEquals("lanes", ui.focused(), "from " + from);
-      assertTrue(ui.onUi(() -> lanes.getParent().isVisible()));
+      assertTrue(ui.isShown("lanes"));
       assertEquals(before, ui.onUi(field::scale));
     }
   }
@@ -154,31 +140,27 @@ class HandlingWindowTest {
   void lettersAreLettersWhileSomebodyTypes() throws Exception {
     choose(0);
     ClockField field = ui.find("clock", ClockField.class);
-    ui.onUi(
-        () -> {
-          ui.model().cursor().secondsProperty().set(15);
-          return true;
-        });
+    ui.change(() -> ui.model().cursor().secondsProperty().set(15));
     ClockScale before = ui.onUi(field::scale);
+    assertNotNull(before);
     String typed = "n1p0+-?";
     ui.click("details-place");
     for (String id : List.of("place-typed", "target")) {
       TextField text = ui.find(id, TextField.class);
-      ui.onUi(
+      ui.change(
           () -> {
             text.requestFocus();
             text.clear();
-            return true;
           });
       ui.type(typed);
-      assertEquals(typed, text.getText(), id);
+      assertEquals(typed, ui.text(id), id);
     }
     ui.press(KeyCode.CONTROL, KeyCode.DIGIT2);
     ui.press(KeyCode.ENTER);
     assertEquals("lane-name", ui.focused());
     ui.type(typed);
-    assertEquals(typed, ui.find("lane-name", TextField.class).getText());
-    assertFalse(ui.find("keys", StackPane.class).isVisible());
+    assertEquals(typed, ui.text("lane-name"));
+    assertFalse(ui.isShown("keys"));
     assertEquals(before, ui.onUi(field::scale));
     assertEquals(15, ui.onUi(() -> ui.model().cursor().secondsProperty().get()));
     assertNull(ui.onUi(() -> ui.model().edits().undoWordsProperty().get()));
@@ -187,31 +169,27 @@ class HandlingWindowTest {
   @Test
   void theCursorStandsAtItsInstantAndItsTimeBelowThePicture() throws Exception {
     ClockField field = ui.find("clock", ClockField.class);
-    Label words = ui.find("clock-words", Label.class);
     Node line = ui.onUi(() -> ui.stage().getScene().lookup(".hp-clock-cursor"));
-    assertFalse(line.getParent().isVisible());
+    assertFalse(ui.onUi(line.getParent()::isVisible));
     ClockScale scale = ui.onUi(field::scale);
     for (double seconds : new double[] {0.25, 12.5, 39.9}) {
+      ui.change(() -> ui.model().cursor().secondsProperty().set(seconds));
       ui.onUi(
           () -> {
-            ui.model().cursor().secondsProperty().set(seconds);
-            field.layout();
+            assertTrue(line.getParent().isVisible());
+            Bounds drawn = line.localToScene(line.getBoundsInLocal());
+            Bounds all = field.localToScene(field.getBoundsInLocal());
+            assertEquals(all.getMinX() + scale.x(seconds), drawn.getMinX(), 1.5);
+            assertTrue(
+                drawn.getHeight() > 40 && drawn.getMaxY() <= all.getMaxY() + 1, drawn.toString());
             return true;
           });
-      assertTrue(line.getParent().isVisible());
-      Bounds drawn = ui.onUi(() -> line.localToScene(line.getBoundsInLocal()));
-      Bounds all = ui.onUi(() -> field.localToScene(field.getBoundsInLocal()));
-      assertEquals(all.getMinX() + scale.x(seconds), drawn.getMinX(), 1.5);
-      assertTrue(drawn.getHeight() > 40 && drawn.getMaxY() <= all.getMaxY() + 1, drawn.toString());
       String time = String.format(Locale.ROOT, "0:%06.3f", seconds);
-      assertTrue(words.getText().startsWith("Cursor at " + time), words.getText());
+      String words = ui.text("clock-words");
+      assertTrue(words.startsWith("Cursor at " + time), words);
     }
     ui.picture("cursor-light");
-    ui.onUi(
-        () -> {
-          ui.model().cursor().secondsProperty().set(Double.NaN);
-          return true;
-        });
-    assertFalse(line.getParent().isVisible());
+    ui.change(() -> ui.model().cursor().secondsProperty().set(Double.NaN));
+    assertFalse(ui.onUi(line.getParent()::isVisible));
   }
 }

@@ -1,11 +1,15 @@
 package hardpan.desk;
 
 import hardpan.media.FfmpegClipWriter;
+import hardpan.wave.BextLoudness;
+import hardpan.wave.BroadcastExtension;
 import hardpan.wave.WaveFileWriter;
 import hardpan.wave.WaveFormat;
 import hardpan.wave.WaveMetadata;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
 import java.util.Random;
 
 /**
@@ -22,11 +26,24 @@ final class SmallShoot {
   private SmallShoot() {}
 
   static Path write(Path folder) throws Exception {
+    return write(folder, WaveMetadata.NONE);
+  }
+
+  /** The recording says when it began: at 19:59:50 on 2026-05-03. */
+  static Path writeWithStart(Path folder) throws Exception {
+    long began = ((19 * 60 + 59) * 60 + 50) * (long) RATE_HZ;
+    BroadcastExtension start =
+        new BroadcastExtension(
+            1, "", "", "", "2026-05-03", "19-59-50", began, null, BextLoudness.NONE, "");
+    return write(folder, new WaveMetadata(start, null, Map.of(), List.of()));
+  }
+
+  private static Path write(Path folder, WaveMetadata metadata) throws Exception {
     float[] sound = bursts();
     Path recorder = Files.createDirectories(folder.resolve("REC"));
     WaveFormat format = WaveFormat.integer(24, RATE_HZ, 1);
     try (WaveFileWriter writer =
-        WaveFileWriter.create(recorder.resolve("hall.wav"), format, WaveMetadata.NONE)) {
+        WaveFileWriter.create(recorder.resolve("hall.wav"), format, metadata)) {
       writer.writeFloats(new float[][] {sound}, sound.length);
       writer.finish();
     }

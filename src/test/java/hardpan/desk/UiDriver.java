@@ -17,11 +17,15 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import javafx.application.Platform;
 import javafx.beans.Observable;
 import javafx.beans.value.ObservableValue;
 import javafx.scene.Node;
+import javafx.scene.Scene;
+import javafx.scene.control.Labeled;
+import javafx.scene.control.TextInputControl;
 import javafx.scene.image.WritableImage;
 import javafx.scene.input.KeyCode;
 import javafx.stage.Stage;
@@ -30,9 +34,18 @@ import org.jspecify.annotations.Nullable;
 import org.testfx.api.FxRobot;
 import org.testfx.api.FxToolkit;
 
-/** Drives a real window: keys and clicks go through the toolkit's own robot. */
+/**
+ * Drives a real window: keys and clicks go through the toolkit's own robot. Whatever it does ends
+ * with the window laid out and drawn, so that what is looked at next is what a person would see;
+ * what is looked at is read on the toolkit's thread.
+ */
 final class UiDriver implements AutoCloseable {
   private static final long PATIENCE_SECONDS = 120;
+
+  /** The first lays out what was done; listeners to the layout may ask for another. */
+  private static final int LEAST_PICTURES = 2;
+
+  private static final int MOST_PICTURES = 50;
 
   final FakeDialogs dialogs = new FakeDialogs();
   final List<Path> opened = new ArrayList<>();
@@ -72,6 +85,9 @@ final class UiDriver implements AutoCloseable {
           model.stageProperty().addListener((property, before, now) -> stages.add(now));
           return true;
         });
+    // Keys go to the window that has the focus, which it gets a moment after it is shown.
+    await("the window's focus", stage::isFocused, stage.focusedProperty());
+    settle();
   }
 
   /** What the window has said that it does. */
@@ -103,6 +119,55 @@ final class UiDriver implements AutoCloseable {
           }
         });
     return result.get(PATIENCE_SECONDS, TimeUnit.SECONDS);
+  }
+
+  /** Does something on the toolkit's thread and waits until the window shows what came of it. */
+  void change(Runnable change) throws Exception {
+    onUi(
+        () -> {
+          change.run();
+          return true;
+        });
+    settle();
+  }
+
+  /** Waits until all that was done so far has been laid out and drawn. */
+  void settle() throws Exception {
+    int pictures = 0;
+    boolean still = true;
+    while (still && pictures < MOST_PICTURES) {
+      nextPicture();
+      pictures++;
+      still =
+          onUi(() -> stage.isShowing() && stage.getScene().getRoot().isNeedsLayout())
+              || pictures < LEAST_PICTURES;
+    }
+  }
+
+  /** Waits for the toolkit's next pulse; a window that is closed has none. */
+  private void nextPicture() throws Exception {
+    CountDownLatch drawn = new CountDownLatch(1);
+    Runnable listener = drawn::countDown;
+    Scene scene =
+        onUi(
+            () -> {
+              Scene now = stage.getScene();
+              if (stage.isShowing()) {
+                now.addPostLayoutPulseListener(listener);
+                Platform.requestNextPulse();
+              } else {
+                drawn.countDown();
+              }
+              return now;
+            });
+    if (!drawn.await(PATIENCE_SECONDS, TimeUnit.SECONDS)) {
+      throw new AssertionError("the window is not drawn any more");
+    }
+    onUi(
+        () -> {
+          scene.removePostLayoutPulseListener(listener);
+          return true;
+        });
   }
 
   /** Waits until something holds; looks again whenever one of the values changes. */
@@ -138,6 +203,7 @@ final class UiDriver implements AutoCloseable {
         () -> model.shootProperty().get() != null && !model.workingProperty().get(),
         model.shootProperty(),
         model.workingProperty());
+    settle();
   }
 
   void awaitNotice() throws Exception {
@@ -146,18 +212,43 @@ final class UiDriver implements AutoCloseable {
         () -> model.noticeProperty().get() != null && !model.workingProperty().get(),
         model.noticeProperty(),
         model.workingProperty());
+    settle();
   }
 
-  void press(KeyCode... keys) {
+  void press(KeyCode... keys) throws Exception {
     robot.press(keys).release(keys);
+    settle();
   }
 
-  void type(String text) {
+  void type(String text) throws Exception {
     robot.write(text);
+    settle();
   }
 
-  void click(String id) {
+  /** Clicks on something; waits before for what cannot be clicked on yet. */
+  void click(String id) throws Exception {
+    long patienceEnds = System.nanoTime() + TimeUnit.SECONDS.toNanos(PATIENCE_SECONDS);
+    do {
+      settle();
+      if (System.nanoTime() > patienceEnds) {
+        throw new AssertionError("waited in vain to click on " + id);
+      }
+    } while (!onUi(() -> isClickable(stage.getScene().lookup("#" + id))));
     robot.clickOn("#" + id);
+    settle();
+  }
+
+  private static boolean isClickable(@Nullable Node node) {
+    return node != null && isSeen(node) && !node.isDisabled();
+  }
+
+  private static boolean isSeen(Node node) {
+    for (Node at = node; at != null; at = at.getParent()) {
+      if (!at.isVisible()) {
+        return false;
+      }
+    }
+    return true;
   }
 
   /** Presses Tab until a control has the keyboard. */
@@ -186,8 +277,28 @@ final class UiDriver implements AutoCloseable {
     return onUi(() -> type.cast(stage.getScene().lookup("#" + id)));
   }
 
+  /** Reads something of a part of the window. */
+  <T extends Node, R> R read(String id, Class<T> type, Function<T, R> look) throws Exception {
+    return onUi(() -> look.apply(type.cast(stage.getScene().lookup("#" + id))));
+  }
+
+  /** The words of a label, a button or a field. */
+  String text(String id) throws Exception {
+    return read(
+        id,
+        Node.class,
+        node ->
+            node instanceof TextInputControl field ? field.getText() : ((Labeled) node).getText());
+  }
+
+  /** Whether a part of the window is there to be seen, whatever covers it. */
+  boolean isShown(String id) throws Exception {
+    return read(id, Node.class, UiDriver::isSeen);
+  }
+
   /** Keeps what the window shows as a picture for people to look at. */
   BufferedImage picture(String name) throws Exception {
+    settle();
     BufferedImage image =
         onUi(
             () -> {

@@ -57,6 +57,7 @@ class LaneChoicesTest {
     List<LaneOffer> offers = offers(pair(Relation.ISOLATED), more.over(choices));
     assertThat(offers).extracting(LaneOffer::name).containsExactly("Eli", "Bo");
     assertThat(offers).extracting(LaneOffer::role).containsExactly("lectern", "microphone");
+    assertThat(offers).extracting(LaneOffer::roleGuessed).containsExactly(false, true);
   }
 
   @Test

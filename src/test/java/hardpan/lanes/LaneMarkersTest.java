@@ -124,6 +124,7 @@ class LaneMarkersTest {
         source,
         "left",
         "microphone",
+        true,
         "x.wav",
         List.of(0),
         resample,

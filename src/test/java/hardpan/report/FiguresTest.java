@@ -27,7 +27,7 @@ class FiguresTest {
     assertEquals("2:12.483", Figures.clock(132.482916667, 3));
     assertEquals("1:00:01.500", Figures.clock(3601.5, 3));
     assertEquals("1:00:00", Figures.clock(3599.9, 0));
-    assertEquals("-0:12.35", Figures.clock(-12.345678, 2));
+    assertEquals("\u22120:12.35", Figures.clock(-12.345678, 2));
     assertEquals("0:00", Figures.clock(-0.2, 0));
     assertEquals("27:46:40", Figures.clock(100000, 0));
   }
@@ -54,7 +54,7 @@ class FiguresTest {
   @Test
   void unitsStayWithTheirNumbers() {
     assertEquals(
-        "about -52\u00a0dBFS, 15\u00a0min, 99\u00a0%, 3 dBs",
+        "about \u221252\u00a0dBFS, 15\u00a0min, 99\u00a0%, 3 dBs",
         Figures.tied("about -52 dBFS, 15 min, 99 %, 3 dBs"));
   }
 

@@ -84,7 +84,8 @@ class ReportJsonTest {
     for (JsonNode lane : root.get("lanes")) {
       assertKeys(
           lane,
-          "file fileChannel fileStartFrame fileFrameCount name role source channels startFrameOnReference timeReferenceSamples sampleRateHz"
+          "file fileChannel fileStartFrame fileFrameCount name role roleGuessed source channels"
+              + " startFrameOnReference timeReferenceSamples sampleRateHz"
               + " bitsPerSample sampleFormat frameCount"
               + " clockCorrected clockBend clampedSamples leftOutMarkers sha256");
     }
@@ -236,6 +237,15 @@ class ReportJsonTest {
             .replace("\"kind\":", "\"colour\": {\"of\": [1, 2]}, \"kind\":")
             .replace("\"lanes\":", "\"later\": null, \"lanes\":");
     assertEquals(report, ReportJson.read(text));
+  }
+
+  @Test
+  void whereAnEarlierReleaseDoesNotTellNoRoleIsCalledAGuess() throws MediaException {
+    Report report = SampleReports.honeyEvening();
+    String text = ReportJson.toText(report);
+    String older = text.replaceAll("\\s*\"roleGuessed\" ?: ?false,", "");
+    assertTrue(older.length() < text.length() && !older.contains("roleGuessed"));
+    assertEquals(report, ReportJson.read(older));
   }
 
   @ParameterizedTest

@@ -64,7 +64,7 @@ class ReportPageTest {
             "7 sources: the reference, 3 placed on it",
             "clock +23.4\u00a0ppm",
             "30\u00a0dB pad",
-            "+4\u00a0dBu less 30\u00a0dB is -26\u00a0dBu = 38.8\u00a0mV",
+            "+4\u00a0dBu less 30\u00a0dB is \u221226\u00a0dBu = 38.8\u00a0mV",
             "ring pin\u00a03 (cold)",
             "The camera's side file; it holds no sound.",
             "Never lift the mains earth",

@@ -360,6 +360,31 @@ final class SampleReports {
         "a".repeat(64));
   }
 
+  /** The same lane with a role that nobody confirmed. */
+  static LaneReport guessed(LaneReport lane) {
+    return new LaneReport(
+        lane.file(),
+        lane.fileChannel(),
+        lane.fileStartFrame(),
+        lane.fileFrameCount(),
+        lane.name(),
+        lane.role(),
+        true,
+        lane.source(),
+        lane.channels(),
+        lane.startFrameOnReference(),
+        lane.timeReferenceSamples(),
+        lane.sampleRateHz(),
+        lane.bitsPerSample(),
+        lane.sampleFormat(),
+        lane.frameCount(),
+        lane.clockCorrected(),
+        lane.clockBend(),
+        lane.clampedSamples(),
+        lane.leftOutMarkers(),
+        lane.sha256());
+  }
+
   /** The same lane of a clock that bends. */
   static LaneReport bent(LaneReport lane, boolean corrected, LaneReport.Bend bend) {
     return new LaneReport(
@@ -369,6 +394,7 @@ final class SampleReports {
         lane.fileFrameCount(),
         lane.name(),
         lane.role(),
+        lane.roleGuessed(),
         lane.source(),
         lane.channels(),
         lane.startFrameOnReference(),

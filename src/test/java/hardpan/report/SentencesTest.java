@@ -7,6 +7,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -252,5 +253,86 @@ class SentencesTest {
     assertTrue(hot.remedy().contains("recorder's Console channel"), hot.remedy());
     assertTrue(looks.stream().noneMatch(look -> look.says().contains("Speech is low")));
     assertEquals(List.of(), FirstLooks.of(SampleReports.empty()));
+  }
+
+  private static FindingReport hum(FindingReport.Severity severity, String db) {
+    return new FindingReport(
+        "hum",
+        severity,
+        List.of(),
+        Map.of(),
+        "Mains hum. It is " + db + " dB below speech. It can be heard in pauses.",
+        "Take it out with a notch.");
+  }
+
+  private static List<FirstLooks.Look> looks(ChannelReport... channels) {
+    return FirstLooks.of(
+        SampleReports.withSources(
+            SampleReports.clip(
+                "CAM-A/one.mov",
+                "CAM-A",
+                60,
+                "2026-09-19T18:00:00Z",
+                new PairReport(PairReport.Verdict.STEREO, 1, 1.0, 0.0, 0.0, null),
+                List.of(channels),
+                null)));
+  }
+
+  @Test
+  void oneFaultOnBothSidesIsOneEntryWithEachSidesNumbers() {
+    FindingReport.Severity warning = FindingReport.Severity.WARNING;
+    FindingReport.Severity fault = FindingReport.Severity.FAULT;
+    ChannelReport left = SampleReports.channel(0, "left", -6, -20);
+    ChannelReport right = SampleReports.channel(1, "right", -6, -20);
+    List<FirstLooks.Look> both =
+        looks(
+            SampleReports.withFindings(left, hum(warning, "31")),
+            SampleReports.withFindings(right, hum(fault, "24")));
+    assertEquals(
+        List.of(
+            new FirstLooks.Look(
+                fault,
+                "CAM-A/one.mov",
+                List.of("left", "right"),
+                "Mains hum. Left: It is 31 dB below speech. Right: It is 24 dB below speech. It can"
+                    + " be heard in pauses.",
+                "Take it out with a notch.")),
+        both);
+    // Twice on each side is two entries; what is said in the same words goes together first.
+    List<FirstLooks.Look> twice =
+        looks(
+            SampleReports.withFindings(left, hum(warning, "31"), hum(warning, "12")),
+            SampleReports.withFindings(right, hum(warning, "12"), hum(warning, "30")));
+    assertEquals(2, twice.size());
+    assertTrue(twice.stream().allMatch(look -> look.channels().equals(List.of("left", "right"))));
+    assertTrue(twice.get(0).says().contains("Left: It is 31 dB below speech. Right: It is 30 dB"));
+    assertTrue(twice.get(1).says().startsWith("Mains hum. It is 12 dB"));
+  }
+
+  /** Three microphones of a recorder are three places to look at. */
+  @Test
+  void channelsThatAreNoPairKeepTheirOwnEntries() {
+    FindingReport.Severity warning = FindingReport.Severity.WARNING;
+    List<FirstLooks.Look> looks =
+        looks(
+            SampleReports.withFindings(
+                SampleReports.channel(0, "Pulpit", -6, -20), hum(warning, "31")),
+            SampleReports.withFindings(
+                SampleReports.channel(1, "Choir", -6, -20), hum(warning, "31")),
+            SampleReports.withFindings(
+                SampleReports.channel(2, "Organ", -6, -20), hum(warning, "24")));
+    assertEquals(
+        List.of(List.of("Pulpit", "Choir"), List.of("Organ")),
+        looks.stream().map(FirstLooks.Look::channels).toList());
+  }
+
+  @Test
+  void twoSidesSayOnceWhatBothSay() {
+    assertEquals("Too hot.", SideBySideWords.of("left", "Too hot.", "right", "Too hot."));
+    assertEquals(
+        "Left: Cut. Take care.",
+        SideBySideWords.of("left", "Cut. Take care.", "right", "Take care."));
+    assertEquals("Right: Wait.", SideBySideWords.of("left", "", "right", "Wait."));
+    assertEquals("", SideBySideWords.of("left", "", "right", ""));
   }
 }

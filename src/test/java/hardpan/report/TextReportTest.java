@@ -6,6 +6,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
 
 class TextReportTest {
@@ -35,6 +36,21 @@ class TextReportTest {
     }
     assertTrue(text.contains("LOOK AT FIRST\n  FAULT CAM-B/B0001.MTS: "), text);
     assertTrue(text.contains("no level to measure, silent"), text);
+  }
+
+  @Test
+  void aRoleThatIsAGuessIsSaidToBeOne() {
+    Report report = SampleReports.honeyEvening();
+    String plain = TextReport.of(report);
+    assertTrue(plain.contains("Ida-Brandl, left, from"), plain);
+    List<LaneReport> lanes = report.lanes().stream().map(SampleReports::guessed).toList();
+    Report guessed =
+        Report.of(report.madeBy(), report.madeAt(), report.reference(), report.sources(), lanes);
+    String text = TextReport.of(guessed);
+    assertTrue(text.contains("Ida-Brandl, left (a guess), from"), text);
+    String page = ReportPage.html(guessed, Map.of(), SamplePictures.extras());
+    assertTrue(page.contains("left (a guess)"));
+    assertFalse(ReportPage.html(report, Map.of(), SamplePictures.extras()).contains("(a guess)"));
   }
 
   @Test

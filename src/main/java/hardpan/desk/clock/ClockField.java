@@ -37,6 +37,9 @@ import org.jspecify.annotations.Nullable;
  * once for each picture the screen shows, in the screen's own pixels.
  */
 public final class ClockField extends Region {
+  /** The reference stays in view while it leaves so much of the picture to the rest. */
+  private static final double MOST_PINNED = 0.6;
+
   private final DeskModel desk;
   private final Function<Tone, Color> colours;
   private final Runnable changed;
@@ -59,6 +62,10 @@ public final class ClockField extends Region {
   private @Nullable SourceRow chosen;
   private @Nullable SourceRow pointed;
   private boolean stale = true;
+
+  /** How much of the layout, from its top, does not scroll. */
+  private int pinned;
+
   private int laidWidth;
   private int laidHeight;
   private LongSupplier watch = System::nanoTime;
@@ -170,7 +177,7 @@ public final class ClockField extends Region {
   }
 
   private int headHeight() {
-    return ClockFrame.headHeight(density);
+    return shown == null ? 0 : ClockFrame.headHeight(shown.clock(), density);
   }
 
   boolean isInStrip(double y) {
@@ -181,7 +188,12 @@ public final class ClockField extends Region {
   /** Where a height of the window is in the layout; before its start for what does not scroll. */
   double layoutY(double y) {
     double below = y * density - headHeight();
-    return below < 0 ? -1 : below + scroll();
+    return below < 0 ? -1 : below < pinned ? below : below + scroll();
+  }
+
+  /** How much of what scrolls is seen at once, in pixels of the window. */
+  double scrollRoom() {
+    return Math.max(0, getHeight() - (headHeight() + pinned) / density);
   }
 
   /** Scrolls up or down so that a source is seen. */
@@ -189,10 +201,11 @@ public final class ClockField extends Region {
     ClockLayout now = layout;
     if (now != null && bar.isVisible()) {
       now.boxOf(row)
+          .filter(box -> box.y() >= pinned)
           .ifPresent(
               box -> {
                 double room = getHeight() - headHeight() / density;
-                double top = box.labelY() / density - 6;
+                double top = (box.labelY() - pinned) / density - 6;
                 double bottom = (box.y() + box.height()) / density + 6 - room;
                 double to = Math.min(top, Math.max(bottom, bar.getValue()));
                 bar.setValue(Math.max(0, Math.min(bar.getMax(), to)));
@@ -226,7 +239,7 @@ public final class ClockField extends Region {
       waves = shown.fineWaves(this::fineCame);
       fine = waves;
     }
-    return new ClockFrame(shown.clock(), layout, scale, scroll(), density, waves);
+    return new ClockFrame(shown.clock(), layout, scale, scroll(), pinned, density, waves);
   }
 
   /** On the reading thread; however many tiles come, one picture shows them. */
@@ -270,14 +283,16 @@ public final class ClockField extends Region {
     }
     ClockScale was = scale;
     int barWidth = (int) Math.ceil(bar.prefWidth(-1));
-    double room = high - ClockFrame.headHeight(density) / density;
+    double room = high - ClockFrame.headHeight(clock, density) / density;
     double content = laid.height() / density;
     boolean scrolls = content > room;
     bar.setVisible(scrolls);
+    boolean fits = laid.referenceHeight() <= MOST_PINNED * room * density;
+    pinned = scrolls && fits ? laid.referenceHeight() : 0;
     if (scrolls) {
       bar.setMax(content - room);
       bar.setVisibleAmount(bar.getMax() * room / content);
-      bar.setBlockIncrement(room);
+      bar.setBlockIncrement(room - pinned / density);
       bar.setUnitIncrement(40);
       if (bar.getValue() > bar.getMax()) {
         bar.setValue(bar.getMax());
@@ -311,8 +326,13 @@ public final class ClockField extends Region {
     }
     long start = watch.getAsLong();
     stale = false;
+    // Asked before drawing: what comes while it is drawn may not be in it.
+    complete = frame.fine().want(CloseSound.wants(frame, target.height(), chosen));
     List<ClockColumns.Column> columns =
-        ClockColumns.of(frame.scale(), frame.px(ClockPainter.COLUMN_WIDTH));
+        ClockColumns.of(
+            frame.scale(),
+            frame.px(ClockPainter.COLUMN_WIDTH),
+            frame.model().dayClock().orElse(null));
     painter.paint(target, palette, frame, columns);
     target.show();
     GraphicsContext gc = letters.getGraphicsContext2D();
@@ -323,7 +343,6 @@ public final class ClockField extends Region {
     gc.restore();
     frames();
     moveCursors();
-    complete = frame.fine().want(CloseSound.wants(frame, target.height(), chosen));
     lastDrawNanos = watch.getAsLong() - start;
     drawCount++;
   }
@@ -385,6 +404,7 @@ public final class ClockField extends Region {
         seconds,
         desk.cursor().heardSecondsProperty().get(),
         frame.scale().secondsPerPixel(),
+        frame.model().dayClock().orElse(null),
         item,
         peaks);
   }

@@ -12,6 +12,7 @@ import hardpan.shoot.FineWaves;
  * @param layout how high everything lies
  * @param scale which stretch of time is seen
  * @param scroll how much of the bands is above the picture
+ * @param pinned how much of the layout, from its top, does not scroll; 0 for nothing
  * @param density pixels of the screen in one of the window's
  * @param fine waveforms read from the sound
  */
@@ -20,10 +21,14 @@ record ClockFrame(
     ClockLayout layout,
     ClockScale scale,
     int scroll,
+    int pinned,
     double density,
     FineWaves fine) {
   private static final int STRIP_HEIGHT = 16;
   private static final int TIMES_HEIGHT = 22;
+
+  /** With the time of day below the time since the reference began. */
+  private static final int BOTH_TIMES_HEIGHT = 36;
 
   /** A length of the window in pixels of the screen. */
   int px(double inWindow) {
@@ -37,15 +42,26 @@ record ClockFrame(
 
   /** Height of all that stays when the bands are scrolled. */
   int headHeight() {
-    return headHeight(density);
+    return headHeight(model, density);
   }
 
-  static int headHeight(double density) {
-    return (int) (Math.round(STRIP_HEIGHT * density) + Math.round(TIMES_HEIGHT * density));
+  static int headHeight(ClockModel model, double density) {
+    int times = model.dayClock().isPresent() ? BOTH_TIMES_HEIGHT : TIMES_HEIGHT;
+    return (int) (Math.round(STRIP_HEIGHT * density) + Math.round(times * density));
   }
 
-  /** Where something of the layout is in the picture. */
+  /** Whether something of the layout stays when the rest is scrolled. */
+  boolean isPinned(int inLayout) {
+    return inLayout < pinned;
+  }
+
+  /** Where something of the layout is in the picture; it may lie above its {@link #top}. */
   int y(int inLayout) {
-    return inLayout - scroll + headHeight();
+    return inLayout - (isPinned(inLayout) ? 0 : scroll) + headHeight();
+  }
+
+  /** Above this nothing is seen of what begins at a height of the layout. */
+  int top(int inLayout) {
+    return headHeight() + (isPinned(inLayout) ? 0 : pinned);
   }
 }

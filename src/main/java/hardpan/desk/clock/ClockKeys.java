@@ -89,7 +89,7 @@ final class ClockKeys {
       ClockScale scale = field.scale();
       view.move(scale == null ? 0 : sign * PAGE * scale.pixels());
     } else {
-      field.scrollBy(sign * PAGE * field.getHeight());
+      field.scrollBy(sign * PAGE * field.scrollRoom());
     }
   }
 

@@ -32,7 +32,8 @@ final class ClockOverlay extends Pane {
   private final Group heard = new Group(dashes, ring);
   private final BarFrame chosen = new BarFrame("hp-clock-chosen");
   private final Region pointed = new Region();
-  private final Rectangle bandClip = new Rectangle();
+  private final Rectangle chosenClip = new Rectangle();
+  private final Rectangle pointedClip = new Rectangle();
   private final BarFrame edge = new BarFrame("hp-clock-ring");
   private boolean focused;
 
@@ -44,15 +45,17 @@ final class ClockOverlay extends Pane {
     ring.getStyleClass().add("hp-clock-heard");
     pointed.getStyleClass().add("hp-clock-pointed");
     pointed.setManaged(false);
-    Pane frames = new Pane(chosen, pointed);
-    frames.setClip(bandClip);
+    Pane chosenFrame = new Pane(chosen);
+    chosenFrame.setClip(chosenClip);
+    Pane pointedFrame = new Pane(pointed);
+    pointedFrame.setClip(pointedClip);
     cursor.setManaged(false);
     heard.setManaged(false);
     cursor.setVisible(false);
     heard.setVisible(false);
     chosen.setVisible(false);
     pointed.setVisible(false);
-    getChildren().addAll(frames, heard, cursor, edge);
+    getChildren().addAll(chosenFrame, pointedFrame, heard, cursor, edge);
   }
 
   void size(double width, double height) {
@@ -72,20 +75,26 @@ final class ClockOverlay extends Pane {
 
   void frames(
       ClockFrame frame, ClockLayout.@Nullable Box chosenBox, ClockLayout.@Nullable Box pointedBox) {
-    double top = frame.headHeight() / frame.density();
-    bandClip.setY(top);
-    bandClip.setWidth(getWidth());
-    bandClip.setHeight(Math.max(0, getHeight() - top));
     chosen.setVisible(chosenBox != null);
     if (chosenBox != null) {
+      clip(chosenClip, frame, chosenBox);
       BoundingBox box = around(frame, chosenBox);
       chosen.place(box.getMinX(), box.getMinY(), box.getWidth(), box.getHeight(), CHOSEN);
     }
     pointed.setVisible(pointedBox != null);
     if (pointedBox != null) {
+      clip(pointedClip, frame, pointedBox);
       BoundingBox box = around(frame, pointedBox);
       pointed.resizeRelocate(box.getMinX(), box.getMinY(), box.getWidth(), box.getHeight());
     }
+  }
+
+  /** A frame ends where what it is about does. */
+  private void clip(Rectangle clip, ClockFrame frame, ClockLayout.Box box) {
+    double top = frame.top(box.y()) / frame.density();
+    clip.setY(top);
+    clip.setWidth(getWidth());
+    clip.setHeight(Math.max(0, getHeight() - top));
   }
 
   private static BoundingBox around(ClockFrame frame, ClockLayout.Box box) {

@@ -33,15 +33,15 @@ final class ClockPainter {
   private final WavePainter waves = new WavePainter();
 
   void paint(Raster raster, Palette palette, ClockFrame frame, List<ClockColumns.Column> columns) {
-    int head = frame.headHeight();
     raster.fill(palette.argb(Tone.PAPER), 0, 0, raster.width(), raster.height());
     for (ClockColumns.Column column : columns) {
       raster.fill(palette.argb(Tone.HAIR), column.fromX(), 0, frame.px(1), raster.height());
     }
     for (ClockLayout.Heading heading : frame.layout().headings()) {
       int y = frame.y(heading.y());
-      if (y + heading.height() > head && y < raster.height()) {
-        int visible = Math.max(y, head);
+      int top = frame.top(heading.y());
+      if (y + heading.height() > top && y < raster.height()) {
+        int visible = Math.max(y, top);
         raster.fill(
             palette.argb(Tone.BAND), 0, visible, raster.width(), y + heading.height() - visible);
       }
@@ -51,6 +51,12 @@ final class ClockPainter {
     }
     for (ClockLayout.Box box : frame.layout().boxes()) {
       source(raster, palette, frame, box);
+    }
+    if (frame.pinned() > 0) {
+      // The rest scrolls below this line.
+      int thin = frame.px(1);
+      int end = frame.headHeight() + frame.pinned();
+      raster.fill(palette.argb(Tone.EDGE), 0, end - thin, raster.width(), thin);
     }
     wholeShoot(raster, palette, frame);
   }
@@ -71,26 +77,24 @@ final class ClockPainter {
     int left = left(frame.scale(), run.startSeconds());
     int right = right(frame, run.startSeconds(), run.endSeconds());
     int y = frame.y(line.y());
+    int top = frame.top(line.y());
     boolean seen =
-        right > 0
-            && left < raster.width()
-            && y + line.height() > frame.headHeight()
-            && y < raster.height();
+        right > 0 && left < raster.width() && y + line.height() > top && y < raster.height();
     if (seen) {
-      clipped(raster, frame, palette.argb(Tone.CARD), left, y, right - left, line.height());
+      clipped(raster, top, palette.argb(Tone.CARD), left, y, right - left, line.height());
       int thin = frame.px(1);
       int edge = palette.argb(Tone.EDGE);
-      clipped(raster, frame, edge, left, y - thin, right - left, thin);
-      clipped(raster, frame, edge, left, y + line.height(), right - left, thin);
-      clipped(raster, frame, edge, left - thin, y - thin, thin, line.height() + 2 * thin);
-      clipped(raster, frame, edge, right, y - thin, thin, line.height() + 2 * thin);
+      clipped(raster, top, edge, left, y - thin, right - left, thin);
+      clipped(raster, top, edge, left, y + line.height(), right - left, thin);
+      clipped(raster, top, edge, left - thin, y - thin, thin, line.height() + 2 * thin);
+      clipped(raster, top, edge, right, y - thin, thin, line.height() + 2 * thin);
     }
   }
 
-  private static void clipped(
-      Raster raster, ClockFrame frame, int argb, int x, int y, int w, int h) {
-    int top = Math.max(y, frame.headHeight());
-    raster.fill(argb, x, top, w, y + h - top);
+  /** Only what is below a line. */
+  private static void clipped(Raster raster, int top, int argb, int x, int y, int w, int h) {
+    int from = Math.max(y, top);
+    raster.fill(argb, x, from, w, y + h - from);
   }
 
   private void source(Raster raster, Palette palette, ClockFrame frame, ClockLayout.Box box) {
@@ -98,10 +102,8 @@ final class ClockPainter {
     int left = left(frame.scale(), item.startSeconds());
     int right = right(frame, item.startSeconds(), item.endSeconds());
     int y = frame.y(box.y());
-    if (right <= 0
-        || left >= raster.width()
-        || y + box.height() <= frame.headHeight()
-        || y >= raster.height()) {
+    int clip = frame.top(box.y());
+    if (right <= 0 || left >= raster.width() || y + box.height() <= clip || y >= raster.height()) {
       return;
     }
     int from = Math.max(0, left);
@@ -110,7 +112,7 @@ final class ClockPainter {
     for (int strip = 0; strip < box.strips(); strip++) {
       int top = y + strip * box.stripHeight();
       if (strip > 0 || item.firstStrip() > 0) {
-        clipped(raster, frame, palette.argb(Tone.HAIR), from, top, to - from, thin);
+        clipped(raster, clip, palette.argb(Tone.HAIR), from, top, to - from, thin);
       }
     }
     for (Flag flag : item.flags()) {
@@ -122,8 +124,8 @@ final class ClockPainter {
     if (box.goesOn()) {
       // Where one file of a run ends and the next begins: a notch, no gap.
       int notch = Math.max(thin, box.stripHeight() / 4);
-      clipped(raster, frame, palette.argb(Tone.EDGE), left, y, thin, notch);
-      clipped(raster, frame, palette.argb(Tone.EDGE), left, y + box.height() - notch, thin, notch);
+      clipped(raster, clip, palette.argb(Tone.EDGE), left, y, thin, notch);
+      clipped(raster, clip, palette.argb(Tone.EDGE), left, y + box.height() - notch, thin, notch);
     }
     for (Severity severity : Severity.values()) {
       for (Flag flag : item.flags()) {
@@ -135,11 +137,12 @@ final class ClockPainter {
   }
 
   /** The rows a finding is drawn on: those of its channel where that has a strip of its own. */
-  private record Ground(int y, int height) {
+  private record Ground(int y, int height, int top) {
     static Ground of(ClockFrame frame, ClockLayout.Box box, Flag flag) {
       boolean one = flag.channel() >= 0 && flag.channel() < box.strips() && box.strips() > 1;
       int height = one ? box.stripHeight() : box.height();
-      return new Ground(frame.y(box.y()) + (one ? flag.channel() * height : 0), height);
+      int y = frame.y(box.y()) + (one ? flag.channel() * height : 0);
+      return new Ground(y, height, frame.top(box.y()));
     }
   }
 
@@ -147,7 +150,7 @@ final class ClockPainter {
   private static void hatch(
       Raster raster, Palette palette, ClockFrame frame, ClockLayout.Box box, Flag flag) {
     Ground ground = Ground.of(frame, box, flag);
-    int top = Math.max(ground.y, frame.headHeight());
+    int top = Math.max(ground.y, ground.top);
     int high = ground.y + ground.height - top;
     int argb = palette.argb(Mark.of(flag.severity()).tone());
     int drawnTo = 0;
@@ -198,20 +201,28 @@ final class ClockPainter {
       drawnTo = to;
       switch (flag.severity()) {
         case FAULT -> {
-          clipped(raster, frame, argb, from, y, to - from, bar);
-          clipped(raster, frame, argb, from, lower, to - from, bar);
+          clipped(raster, ground.top, argb, from, y, to - from, bar);
+          clipped(raster, ground.top, argb, from, lower, to - from, bar);
         }
-        case WARNING ->
-            broken(raster, frame, argb, from, to, lower, frame.px(DASH), frame.px(DASH_GAP));
-        case NOTE -> broken(raster, frame, argb, from, to, lower, frame.px(DOT), frame.px(DOT_GAP));
+        case WARNING -> broken(raster, frame, argb, from, to, lower, ground.top, DASH, DASH_GAP);
+        case NOTE -> broken(raster, frame, argb, from, to, lower, ground.top, DOT, DOT_GAP);
       }
     }
   }
 
   private static void broken(
-      Raster raster, ClockFrame frame, int argb, int from, int to, int y, int on, int off) {
-    for (int x = from; x < to; x += on + off) {
-      clipped(raster, frame, argb, x, y, Math.min(on, to - x), frame.px(EDGE_BAR));
+      Raster raster,
+      ClockFrame frame,
+      int argb,
+      int from,
+      int to,
+      int y,
+      int top,
+      int on,
+      int off) {
+    int drawn = frame.px(on);
+    for (int x = from; x < to; x += drawn + frame.px(off)) {
+      clipped(raster, top, argb, x, y, Math.min(drawn, to - x), frame.px(EDGE_BAR));
     }
   }
 

@@ -38,6 +38,10 @@ public final class ClockView {
   private final ClockField field;
   private final TrayView tray;
   private final Label words = new Label();
+
+  /** What the two lines of figures are; only where there are two. */
+  private final Label figures = new Label(Texts.of("clock.day"));
+
   private final Button fitChosen;
   private final Button flagBefore;
   private final Button flagNext;
@@ -62,6 +66,10 @@ public final class ClockView {
     title.getStyleClass().add("hp-title");
     title.setLabelFor(field);
     title.setMinWidth(Region.USE_PREF_SIZE);
+    figures.setId("clock-figures");
+    figures.getStyleClass().add("hp-soft");
+    figures.setMinWidth(0);
+    figures.setTooltip(new Tooltip(Texts.of("clock.day")));
     Region gap = new Region();
     HBox.setHgrow(gap, Priority.ALWAYS);
     fitChosen = button("clock.fit", this::fitChosen);
@@ -70,6 +78,7 @@ public final class ClockView {
     HBox tools =
         new HBox(
             title,
+            figures,
             gap,
             flagBefore,
             flagNext,
@@ -136,6 +145,8 @@ public final class ClockView {
   private void renew(@Nullable ShownShoot shown) {
     pointed = null;
     field.renew(shown);
+    figures.setVisible(shown != null && shown.clock().dayClock().isPresent());
+    figures.setManaged(figures.isVisible());
     tray.fill(shown);
     chosen(model.chosenProperty().get());
   }

@@ -18,6 +18,10 @@ import javafx.scene.canvas.GraphicsContext;
 /** Writes what the picture says in words and shapes, over the pixels of {@link ClockPainter}. */
 final class ClockWords {
   private static final double INSET = 8;
+
+  /** Above the figures of the clock and below them. */
+  private static final double EDGE = 3;
+
   private static final double BETWEEN = 10;
   private static final double LEAST_ROOM = 26;
   private static final double CHIP_HEIGHT = 15;
@@ -37,13 +41,25 @@ final class ClockWords {
       List<ClockColumns.Column> columns) {
     int width = frame.scale().pixels();
     times(gc, palette, frame, width, columns);
+    int divide = frame.headHeight() + frame.pinned();
+    part(gc, palette, frame, true, frame.headHeight(), divide);
+    part(gc, palette, frame, false, divide, height);
+  }
+
+  /** What stays, or what scrolls, between two heights of the picture. */
+  private void part(
+      GraphicsContext gc, Palette palette, ClockFrame frame, boolean pinned, int top, int bottom) {
+    if (bottom <= top) {
+      return;
+    }
+    int width = frame.scale().pixels();
     gc.save();
     gc.beginPath();
-    gc.rect(0, frame.headHeight(), width, Math.max(0, height - frame.headHeight()));
+    gc.rect(0, top, width, bottom - top);
     gc.clip();
     for (ClockLayout.Heading heading : frame.layout().headings()) {
       int y = frame.y(heading.y());
-      if (y + heading.height() > frame.headHeight() && y < height) {
+      if (frame.isPinned(heading.y()) == pinned && y + heading.height() > top && y < bottom) {
         double middle = y + heading.height() / 2.0;
         gc.setFill(palette.colour(Tone.INK));
         double x = frame.px(INSET);
@@ -53,13 +69,16 @@ final class ClockWords {
       }
     }
     for (ClockLayout.Line line : frame.layout().lines()) {
-      if (frame.y(line.y() + line.height()) > frame.headHeight()
-          && frame.y(line.labelY()) < height) {
+      if (frame.isPinned(line.y()) == pinned
+          && frame.y(line.y()) + line.height() > top
+          && frame.y(line.labelY()) < bottom) {
         label(gc, palette, frame, line, width);
       }
     }
     for (ClockLayout.Box box : frame.layout().boxes()) {
-      if (frame.y(box.y() + box.height()) > frame.headHeight() && frame.y(box.y()) < height) {
+      if (frame.isPinned(box.y()) == pinned
+          && frame.y(box.y()) + box.height() > top
+          && frame.y(box.y()) < bottom) {
         chips(gc, palette, frame, box, width);
       }
     }
@@ -72,14 +91,28 @@ final class ClockWords {
       ClockFrame frame,
       int width,
       List<ClockColumns.Column> columns) {
-    double middle = (frame.stripHeight() + frame.headHeight()) / 2.0;
+    int top = frame.stripHeight();
+    int lines = frame.model().dayClock().isPresent() ? 2 : 1;
+    double high = (frame.headHeight() - top - 2.0 * frame.px(EDGE)) / lines;
+    double middle = top + frame.px(EDGE) + high / 2;
     gc.setFill(palette.colour(Tone.SOFT));
     for (ClockColumns.Column column : columns) {
-      double from = column.fromX() + frame.px(5);
-      boolean fits = from + lettering.width(column.words(), false) < width;
-      if (from >= 0 && fits) {
-        lettering.write(gc, column.words(), false, from, middle, Math.min(width, column.toX()));
-      }
+      time(gc, frame, column, column.words(), middle, width);
+      time(gc, frame, column, column.dayWords(), middle + high, width);
+    }
+  }
+
+  private void time(
+      GraphicsContext gc,
+      ClockFrame frame,
+      ClockColumns.Column column,
+      String words,
+      double middle,
+      int width) {
+    double from = column.fromX() + frame.px(5);
+    boolean fits = from + lettering.width(words, false) < width;
+    if (!words.isEmpty() && from >= 0 && fits) {
+      lettering.write(gc, words, false, from, middle, Math.min(width, column.toX()));
     }
   }
 

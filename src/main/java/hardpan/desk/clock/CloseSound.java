@@ -23,7 +23,7 @@ final class CloseSound {
       boolean seen =
           item.endSeconds() > frame.scale().startSeconds()
               && item.startSeconds() < frame.scale().endSeconds()
-              && frame.y(box.y() + box.height()) > frame.headHeight()
+              && frame.y(box.y()) + box.height() > frame.top(box.y())
               && frame.y(box.y()) < height;
       double perPixel = frame.scale().secondsPerPixel() * item.rateHz() / item.stretch();
       if (waves == null || !seen || perPixel >= waves.framesInColumn()) {

@@ -58,7 +58,7 @@ final class WavePainter {
     room(raster.width());
     for (int strip = 0; strip < box.strips(); strip++) {
       int y = frame.y(box.y() + strip * box.stripHeight());
-      if (y + box.stripHeight() <= frame.headHeight() || y >= raster.height()) {
+      if (y + box.stripHeight() <= frame.top(box.y()) || y >= raster.height()) {
         continue;
       }
       if (box.strips() == 1 && waves.channelCount() > 1) {
@@ -84,7 +84,7 @@ final class WavePainter {
           tops,
           bottoms,
           sparse,
-          Math.max(y, frame.headHeight()),
+          Math.max(y, frame.top(box.y())),
           y + box.stripHeight());
       if (box.strips() > 1 || waves.channelCount() == 1) {
         beads(raster, palette.argb(Tone.INK), frame, box, strip, y, from, count);

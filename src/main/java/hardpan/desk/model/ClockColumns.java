@@ -2,6 +2,7 @@ package hardpan.desk.model;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.jspecify.annotations.Nullable;
 
 /** The clock as columns of round length, each with the moment it begins. */
 public final class ClockColumns {
@@ -16,8 +17,10 @@ public final class ClockColumns {
    * @param fromX its left edge in pixels
    * @param toX its right edge
    * @param words the moment it begins
+   * @param dayWords the time of day in whole seconds; empty where it is not known, or the same as
+   *     at the column before
    */
-  public record Column(int fromX, int toX, String words) {}
+  public record Column(int fromX, int toX, String words, String dayWords) {}
 
   private ClockColumns() {}
 
@@ -25,8 +28,9 @@ public final class ClockColumns {
    * The columns that are seen.
    *
    * @param leastPixels width of a column at least
+   * @param dayClock the time of day; null where it is not known
    */
-  public static List<Column> of(ClockScale scale, double leastPixels) {
+  public static List<Column> of(ClockScale scale, double leastPixels, @Nullable DayClock dayClock) {
     double least = leastPixels * scale.secondsPerPixel();
     double step = step(least);
     int decimals = 0;
@@ -35,12 +39,18 @@ public final class ClockColumns {
     }
     List<Column> columns = new ArrayList<>();
     long number = (long) Math.floor(scale.startSeconds() / step);
+    String said = "";
     while (number * step < scale.endSeconds()) {
+      int fromX = scale.pixel(number * step);
+      String day = dayClock == null ? "" : dayClock.words(number * step);
       columns.add(
           new Column(
-              scale.pixel(number * step),
+              fromX,
               scale.pixel((number + 1) * step),
-              Times.clock(number * step, decimals)));
+              Times.clock(number * step, decimals),
+              day.equals(said) ? "" : day));
+      // What begins outside of the picture has its words outside.
+      said = fromX < 0 ? "" : day;
       number++;
     }
     return columns;

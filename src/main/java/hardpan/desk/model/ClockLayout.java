@@ -25,6 +25,7 @@ public final class ClockLayout {
   private final List<Line> lines = new ArrayList<>();
   private final List<Box> boxes = new ArrayList<>();
   private final int height;
+  private final int referenceHeight;
 
   /**
    * The line of words above a device's runs.
@@ -78,6 +79,7 @@ public final class ClockLayout {
     List<Heading> named = new ArrayList<>();
     int y = 0;
     int row = 0;
+    int reference = 0;
     for (ClockModel.Band band : model.bands()) {
       named.add(new Heading(band.device(), band.summary(), y, px(HEADING_HEIGHT)));
       y += px(HEADING_HEIGHT);
@@ -89,11 +91,15 @@ public final class ClockLayout {
           rowHeight = Math.max(rowHeight, put(runs.get(i), row, y, until));
         }
         y += px(LABEL_HEIGHT) + rowHeight + px(GAP);
+        if (row == 0 && runs.stream().anyMatch(ClockRun::isReference)) {
+          reference = y;
+        }
         row++;
       }
     }
     this.headings = List.copyOf(named);
     this.height = y + px(MARGIN);
+    this.referenceHeight = reference;
   }
 
   private int put(ClockRun run, int row, int y, double until) {
@@ -119,6 +125,14 @@ public final class ClockLayout {
   /** Height of the whole picture. */
   public int height() {
     return height;
+  }
+
+  /**
+   * Height of what holds the reference: its device's words and its row, at the top; 0 where no
+   * reference is shown.
+   */
+  public int referenceHeight() {
+    return referenceHeight;
   }
 
   /** The lines of words, from top to bottom. */

@@ -4,6 +4,7 @@ import hardpan.report.ChannelReport;
 import hardpan.report.ErrorReport;
 import hardpan.report.FindingReport;
 import hardpan.report.FindingReport.Severity;
+import hardpan.report.MinusSigns;
 import hardpan.report.OverloadReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
@@ -38,6 +39,7 @@ public final class ClockModel {
   private final List<Band> bands;
   private final List<ClockItem> tray;
   private final List<ClockItem> items;
+  private final @Nullable DayClock dayClock;
 
   /**
    * A picture.
@@ -46,8 +48,14 @@ public final class ClockModel {
    * @param lastSecond latest moment, more than {@code firstSecond}
    * @param bands one a device, that of the reference first
    * @param tray sources that have no place, or more than one
+   * @param dayClock the time of day; null where it is not known
    */
-  public ClockModel(double firstSecond, double lastSecond, List<Band> bands, List<ClockItem> tray) {
+  public ClockModel(
+      double firstSecond,
+      double lastSecond,
+      List<Band> bands,
+      List<ClockItem> tray,
+      @Nullable DayClock dayClock) {
     this.firstSecond = firstSecond;
     this.lastSecond = lastSecond;
     this.bands = List.copyOf(bands);
@@ -60,6 +68,7 @@ public final class ClockModel {
     }
     all.addAll(tray);
     this.items = List.copyOf(all);
+    this.dayClock = dayClock;
   }
 
   /** Earliest moment that must be seen, at most 0. */
@@ -70,6 +79,11 @@ public final class ClockModel {
   /** Latest moment, more than the first. */
   public double lastSecond() {
     return lastSecond;
+  }
+
+  /** The time of day; empty where it is not known. */
+  public Optional<DayClock> dayClock() {
+    return Optional.ofNullable(dayClock);
   }
 
   /** One a device, that of the reference first. */
@@ -141,7 +155,7 @@ public final class ClockModel {
       placed.put(source.path(), item);
     }
     List<ClockRun> runs = runs(placed, shoot.runs());
-    runs.sort(Comparator.comparing(run -> !isReference(run)));
+    runs.sort(Comparator.comparing(run -> !run.isReference()));
     Map<String, List<List<ClockRun>>> devices = new LinkedHashMap<>();
     for (ClockRun run : runs) {
       String device = run.items().get(0).row().device();
@@ -149,11 +163,7 @@ public final class ClockModel {
     }
     List<Band> bands = new ArrayList<>();
     devices.forEach((device, itemRows) -> bands.add(new Band(device, itemRows)));
-    return new ClockModel(first, last, bands, tray);
-  }
-
-  private static boolean isReference(ClockRun run) {
-    return run.items().stream().anyMatch(item -> item.row().standing() == Standing.REFERENCE);
+    return new ClockModel(first, last, bands, tray, DayClock.of(report).orElse(null));
   }
 
   private static List<ClockRun> runs(Map<String, ClockItem> placed, List<Run> joined) {
@@ -262,7 +272,7 @@ public final class ClockModel {
     }
     return placement == null || placement.why().isBlank()
         ? Texts.of("clock.not-lined-up")
-        : placement.why();
+        : MinusSigns.in(placement.why());
   }
 
   private static List<Flag> flags(SourceReport source, double start, double stretch) {

@@ -1,6 +1,7 @@
 package hardpan.desk.model;
 
 import hardpan.report.FindingReport.Severity;
+import hardpan.report.Standing;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -31,6 +32,11 @@ public record ClockRun(List<ClockItem> items) {
     return Math.max(
         1,
         items.stream().mapToInt(item -> item.firstStrip() + item.channelCount()).max().orElse(1));
+  }
+
+  /** Whether the reference is in it. */
+  public boolean isReference() {
+    return items.stream().anyMatch(item -> item.row().standing() == Standing.REFERENCE);
   }
 
   /** Its number or numbers and what it is called. */

@@ -20,6 +20,7 @@ public final class CursorWords {
    * @param seconds the cursor on the reference's clock; NaN for none
    * @param heardSeconds what is heard now; NaN for nothing
    * @param secondsPerPixel how close the picture is
+   * @param dayClock the time of day; null where it is not known
    * @param item the chosen source; null for none
    * @param peaks highest sample of each of its channels under the cursor, as it is or upside down;
    *     NaN where it is not known
@@ -28,6 +29,7 @@ public final class CursorWords {
       double seconds,
       double heardSeconds,
       double secondsPerPixel,
+      @Nullable DayClock dayClock,
       @Nullable ClockItem item,
       float[] peaks) {
     List<String> words = new ArrayList<>();
@@ -35,6 +37,10 @@ public final class CursorWords {
       words.add(Texts.of("clock.at.none"));
     } else {
       words.add(Texts.of("clock.at", time(seconds, secondsPerPixel)));
+      String day = dayClock == null ? "" : dayClock.words(seconds);
+      if (!day.isEmpty()) {
+        words.add(Texts.of("clock.at.day", day));
+      }
       if (item != null && item.reason().isEmpty()) {
         add(words, seconds, item, peaks);
       }

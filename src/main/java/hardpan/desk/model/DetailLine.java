@@ -1,5 +1,6 @@
 package hardpan.desk.model;
 
+import hardpan.report.MinusSigns;
 import java.util.List;
 import org.jspecify.annotations.Nullable;
 
@@ -17,6 +18,11 @@ public sealed interface DetailLine {
    * @param why what it rests on
    */
   record Sentence(String text, boolean soft, @Nullable Mark mark, Why why) implements DetailLine {
+    /** With true minus signs. */
+    public Sentence {
+      text = MinusSigns.in(text);
+    }
+
     /** Without more behind it. */
     public Sentence(String text, boolean soft, @Nullable Mark mark) {
       this(text, soft, mark, Why.NONE);
@@ -32,7 +38,13 @@ public sealed interface DetailLine {
    * @param remedy what to do; may be empty
    * @param why what it rests on
    */
-  record Found(Mark mark, String kind, String says, String remedy, Why why) implements DetailLine {}
+  record Found(Mark mark, String kind, String says, String remedy, Why why) implements DetailLine {
+    /** With true minus signs. */
+    public Found {
+      says = MinusSigns.in(says);
+      remedy = MinusSigns.in(remedy);
+    }
+  }
 
   /**
    * The levels, a row a channel.

@@ -88,6 +88,11 @@ public record LaneRow(
     return Texts.of(format.isFloat() ? "lane.format.float" : "lane.format", format.bits(), rate);
   }
 
+  /** What it is; said to be a guess as long as nobody confirmed it. */
+  public String roleWords() {
+    return lane.roleGuessed() ? Texts.of("lane.role.guess", lane.role()) : lane.role();
+  }
+
   /** The file, or why there is none. */
   public String fileWords() {
     String file = lane.file();
@@ -108,7 +113,7 @@ public record LaneRow(
   public String spoken() {
     List<String> parts =
         new ArrayList<>(
-            List.of(lane.name(), lane.role(), lane.source(), sideWords, fileWords(), noteWords()));
+            List.of(lane.name(), roleWords(), lane.source(), sideWords, fileWords(), noteWords()));
     parts.removeIf(String::isEmpty);
     return String.join(", ", parts) + ".";
   }

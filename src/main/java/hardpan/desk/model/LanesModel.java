@@ -159,6 +159,14 @@ public final class LanesModel {
     }
   }
 
+  /** Says that a lane is what it was guessed to be; nothing happens if a person said it already. */
+  public void confirmRole(LaneRow row) {
+    if (row.lane().roleGuessed()) {
+      String role = row.lane().role();
+      apply(LaneChoices.Channel::role, row, row.lane().source(), role, "edit.lane.role");
+    }
+  }
+
   /** Gives name and role of a lane to the same channel of all clips of its device. */
   public void useForDevice(LaneRow row) {
     LaneList.Row lane = row.lane();

@@ -1,5 +1,6 @@
 package hardpan.desk.model;
 
+import hardpan.report.MinusSigns;
 import hardpan.report.PadSums;
 import java.util.ArrayList;
 import java.util.List;
@@ -29,7 +30,7 @@ public final class LevelSums {
       double sourceDbu = source.isBlank() ? PadSums.LINE_LEVEL_DBU : level(source);
       Double inputDbu = input.isBlank() ? null : (Double) level(input);
       Double excessDb = excess.isBlank() ? null : (Double) decibels(excess);
-      return sentences(sourceDbu, inputDbu, excessDb);
+      return sentences(sourceDbu, inputDbu, excessDb).stream().map(MinusSigns::in).toList();
     } catch (IllegalArgumentException e) {
       return List.of(String.valueOf(e.getMessage()));
     }

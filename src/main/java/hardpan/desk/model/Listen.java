@@ -52,6 +52,9 @@ public final class Listen implements AutoCloseable {
   /** Where it was to begin. */
   private double wantedSeconds;
 
+  /** The instant that is heard, as it was at the last pulse; NaN while nothing plays. */
+  private double heardSeconds = Double.NaN;
+
   /**
    * For one window.
    *
@@ -151,11 +154,21 @@ public final class Listen implements AutoCloseable {
     }
   }
 
-  /** Told at every pulse of the window, so that all who follow the sound move together. */
+  /**
+   * Told at every pulse of the window: words and cursor take the instant that is heard from one
+   * look, so that all who follow the sound move together.
+   */
   public void pulse() {
-    double heard =
-        state.get().kind() == PlayerState.Kind.PLAYING ? player.heardSeconds() : Double.NaN;
-    desk.cursor().heardSecondsProperty().set(onReference ? heard : Double.NaN);
+    look(state.get());
+    moveCursor();
+  }
+
+  private void moveCursor() {
+    desk.cursor().heardSecondsProperty().set(onReference ? heardSeconds : Double.NaN);
+  }
+
+  private void look(PlayerState now) {
+    heardSeconds = now.kind() == PlayerState.Kind.PLAYING ? player.heardSeconds() : Double.NaN;
   }
 
   /** A volume in words, {@code -6 dB} or {@code safe level}. */
@@ -165,17 +178,15 @@ public final class Listen implements AutoCloseable {
         : Texts.of("listen.volume.db", Numbers.signed(db, 0));
   }
 
-  /** What is heard, in words. */
+  /** What is heard, in words, as it was at the last pulse. */
   public String words() {
     return switch (state.get().kind()) {
       case FAILED -> state.get().sentence();
       case FINDING -> Texts.of("listen.finding");
-      case PLAYING -> {
-        double heard = player.heardSeconds();
-        yield Double.isNaN(heard)
-            ? Texts.of("listen.finding")
-            : Texts.of(onReference ? "listen.at" : "listen.at-own", Times.clock(heard, 3));
-      }
+      case PLAYING ->
+          Double.isNaN(heardSeconds)
+              ? Texts.of("listen.finding")
+              : Texts.of(onReference ? "listen.at" : "listen.at-own", Times.clock(heardSeconds, 3));
       case SILENT -> {
         Task task = task();
         yield task == null
@@ -211,8 +222,11 @@ public final class Listen implements AutoCloseable {
       // A drive that was pulled is the likeliest reason.
       desk.lookAtSources();
     }
-    state.set(explained(now));
-    pulse();
+    PlayerState next = explained(now);
+    // Who is told of the state says the instant with it.
+    look(next);
+    state.set(next);
+    moveCursor();
   }
 
   /**

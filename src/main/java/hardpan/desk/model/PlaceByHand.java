@@ -5,10 +5,8 @@ import hardpan.report.SourceReport;
 import hardpan.report.Standing;
 import hardpan.shoot.PictureFrames;
 import hardpan.shoot.Run;
-import hardpan.shoot.Shoot;
 import hardpan.shoot.ShootSource;
 import hardpan.shoot.Wishes;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -24,7 +22,6 @@ import org.jspecify.annotations.Nullable;
  * first one is moved, and the rest with it. Belongs to the window's thread.
  */
 public final class PlaceByHand {
-  private static final double SAME_SECONDS = 5e-7;
   private static final double LATEST_SECONDS = 1e6;
 
   private final DeskModel desk;
@@ -88,65 +85,7 @@ public final class PlaceByHand {
     return shown.getReadOnlyProperty();
   }
 
-  private static final class Task {
-    final Shoot shoot;
-    final ShootSource source;
-    final SourceReport report;
-    final SourceRow row;
-    final Run run;
-    final String pinPath;
-
-    Task(Shoot shoot, ShootSource source, SourceReport report, SourceRow row) {
-      this.shoot = shoot;
-      this.source = source;
-      this.report = report;
-      this.row = row;
-      this.run = shoot.runOf(source);
-      this.pinPath = run.firstPath();
-    }
-
-    /** Of a run all files are left out, or none. */
-    boolean isLeftOut(Wishes wishes) {
-      return run.paths().stream().anyMatch(wishes::excludes);
-    }
-
-    /** Whether it is the reference, or written by the same device without a stop. */
-    boolean isReference() {
-      String reference = shoot.referencePath();
-      return reference != null && run.paths().contains(reference);
-    }
-
-    Wishes takenIn(Wishes wishes) {
-      Wishes next = wishes;
-      for (String path : run.paths()) {
-        next = next.takenIn(path);
-      }
-      return next;
-    }
-
-    double driftPpm() {
-      Placement placement = source.placement();
-      Double drift = placement == null ? null : placement.driftPpm();
-      return drift == null ? 0 : drift;
-    }
-
-    /** How much later this file begins than the run it belongs to. */
-    double laterSeconds() {
-      var analysis = source.analysis();
-      if (analysis == null) {
-        return 0;
-      }
-      for (Run.Part part : run.parts()) {
-        if (part.paths().contains(source.path())) {
-          double own = (double) part.startFrame() / analysis.facts().rateHz();
-          return own * (1 + driftPpm() * 1e-6);
-        }
-      }
-      return 0;
-    }
-  }
-
-  private @Nullable Task task() {
+  private @Nullable PlaceTask task() {
     ShownShoot now = desk.shootProperty().get();
     SourceRow row = desk.chosenProperty().get();
     if (now == null || row == null) {
@@ -154,7 +93,9 @@ public final class PlaceByHand {
     }
     ShootSource source = now.source(row).orElse(null);
     SourceReport report = now.report(row).orElse(null);
-    return source == null || report == null ? null : new Task(now.shoot(), source, report, row);
+    return source == null || report == null
+        ? null
+        : new PlaceTask(now.shoot(), source, report, row);
   }
 
   private static @Nullable Double solved(@Nullable ShootSource source) {
@@ -199,15 +140,15 @@ public final class PlaceByHand {
    * @return null if there is none or it cannot be read
    */
   @Nullable OnClock clock(boolean asFound) {
-    Task task = task();
-    Double seconds = task == null ? null : task.report.durationSeconds();
+    PlaceTask task = task();
+    Double seconds = task == null ? null : task.report().durationSeconds();
     if (task == null || seconds == null) {
       return null;
     }
-    if (task.row.standing() == Standing.REFERENCE) {
+    if (task.row().standing() == Standing.REFERENCE) {
       return new OnClock(0, 0, seconds, true);
     }
-    Double before = found.get(task.source.path());
+    Double before = found.get(task.source().path());
     Double offset = asFound && before != null ? before : offsetNow(task);
     return offset == null
         ? new OnClock(0, 0, seconds, false)
@@ -226,12 +167,12 @@ public final class PlaceByHand {
 
   /** The whole run that the chosen source belongs to, from the source's own place. */
   OnClock runClock(OnClock own) {
-    Task task = task();
-    var analysis = task == null ? null : task.source.analysis();
+    PlaceTask task = task();
+    var analysis = task == null ? null : task.source().analysis();
     if (task == null || analysis == null) {
       return own;
     }
-    Run.Part last = task.run.parts().get(task.run.parts().size() - 1);
+    Run.Part last = task.run().parts().get(task.run().parts().size() - 1);
     double seconds = (double) (last.startFrame() + last.frameCount()) / analysis.facts().rateHz();
     return new OnClock(
         own.offsetSeconds() - task.laterSeconds(),
@@ -240,60 +181,61 @@ public final class PlaceByHand {
         own.placed());
   }
 
-  private @Nullable Double offsetNow(Task task) {
+  private @Nullable Double offsetNow(PlaceTask task) {
     Wishes wishes = desk.edits().wishesProperty().get();
     if (task.isLeftOut(wishes)) {
       return null;
     }
-    Wishes.Pin pin = wishes.pinOf(task.pinPath).orElse(null);
+    Wishes.Pin pin = wishes.pinOf(task.pinPath()).orElse(null);
     if (pin != null) {
       return pin.offsetSeconds() + task.laterSeconds();
     }
-    Placement placement = task.source.placement();
-    Double before = found.get(task.source.path());
+    Placement placement = task.source().placement();
+    Double before = found.get(task.source().path());
     boolean stale = placement != null && (placement.isPinned() || placement.isLeftOut());
-    return stale ? before : solved(task.source);
+    return stale ? before : solved(task.source());
   }
 
   private void renew() {
-    Task task = task();
+    PlaceTask task = task();
     shown.set(task == null ? PlaceShown.NONE : shown(task));
   }
 
-  private PlaceShown shown(Task task) {
+  private PlaceShown shown(PlaceTask task) {
     if (task.isReference()) {
       return PlaceShown.not(
           Texts.of(
-              task.row.standing() == Standing.REFERENCE
+              task.row().standing() == Standing.REFERENCE
                   ? "place.is-reference"
                   : "place.of-reference"));
     }
-    if (task.report.error() != null || !task.source.isReadable()) {
+    if (task.report().error() != null || !task.source().isReadable()) {
       return PlaceShown.not(Texts.of("place.unreadable"));
     }
-    if (task.shoot.reference().isEmpty()) {
+    if (task.shoot().reference().isEmpty()) {
       return PlaceShown.not(Texts.of("place.no-reference"));
     }
-    String path = task.source.path();
+    String path = task.source().path();
     Wishes wishes = desk.edits().wishesProperty().get();
     Double offset = offsetNow(task);
     Double before = found.get(path);
-    PictureFrames count = count(task.source);
-    List<PlaceShown.Candidate> candidates = candidates(task, offset, before);
+    PictureFrames count = count(task.source());
+    List<PlaceShown.Candidate> candidates =
+        PlaceWords.candidates(task.source().placement(), offset, before);
     return new PlaceShown(
         true,
         "",
         offset,
         before,
-        wishes.pinOf(task.pinPath).isPresent(),
+        wishes.pinOf(task.pinPath()).isPresent(),
         task.isLeftOut(wishes),
-        offset == null ? Texts.of("place.none") : offsetWords(offset, count),
-        changeWords(offset, before, count),
+        offset == null ? Texts.of("place.none") : PlaceWords.offsetWords(offset, count),
+        PlaceWords.changeWords(offset, before, count),
         Texts.of(
             count.isOwn() ? "place.rate" : "place.rate-usual",
             String.format(Locale.ROOT, "%.3f", count.perSecond()).replaceAll("\\.?0+$", "")),
-        task.run.parts().size() > 1
-            ? Texts.of("place.run", task.run.paths().size(), task.run.device())
+        task.run().parts().size() > 1
+            ? Texts.of("place.run", task.run().paths().size(), task.run().device())
             : "",
         candidates);
   }
@@ -318,70 +260,17 @@ public final class PlaceByHand {
     return known;
   }
 
-  private static String offsetWords(double offset, PictureFrames count) {
-    return Texts.of(
-        "place.offset",
-        Numbers.signedSeconds(offset, 6),
-        Numbers.signed(offset * count.perSecond(), 2),
-        count.label(offset));
-  }
-
-  private static String changeWords(
-      @Nullable Double offset, @Nullable Double before, PictureFrames count) {
-    if (before == null) {
-      return offset == null ? "" : Texts.of("place.found-unknown");
-    }
-    if (offset == null) {
-      return Texts.of("place.found-at", Numbers.signedSeconds(before, 6));
-    }
-    double change = offset - before;
-    return Math.abs(change) < SAME_SECONDS
-        ? Texts.of("place.unchanged")
-        : Texts.of(
-            "place.changed",
-            Numbers.signed(change * 1000, 3),
-            Numbers.signed(change * count.perSecond(), 2),
-            Numbers.signedSeconds(before, 6));
-  }
-
-  private List<PlaceShown.Candidate> candidates(
-      Task task, @Nullable Double offset, @Nullable Double before) {
-    List<Double> places = new ArrayList<>();
-    if (before != null) {
-      places.add(before);
-    }
-    Placement placement = task.source.placement();
-    if (placement != null) {
-      Double best = placement.offsetSeconds();
-      if (best != null && placement.state() == Placement.State.AMBIGUOUS) {
-        places.add(best);
-      }
-      places.addAll(placement.otherOffsetsSeconds());
-    }
-    List<PlaceShown.Candidate> candidates = new ArrayList<>();
-    for (double at : places) {
-      if (candidates.stream().noneMatch(one -> Math.abs(one.offsetSeconds() - at) < 1e-3)) {
-        boolean here = offset != null && Math.abs(offset - at) < SAME_SECONDS;
-        candidates.add(
-            new PlaceShown.Candidate(
-                at, Texts.of("place.candidate", Numbers.signedSeconds(at, 3)), here));
-      }
-    }
-    // One place that it has already is no choice.
-    return candidates.size() == 1 && candidates.get(0).isHere() ? List.of() : candidates;
-  }
-
   /** Moves the source earlier (-1) or later (1) by a step, and pins it there. */
   public void nudge(Step step, int times) {
-    Task task = task();
+    PlaceTask task = task();
     Double offset = task == null ? null : offsetNow(task);
-    var analysis = task == null ? null : task.source.analysis();
+    var analysis = task == null ? null : task.source().analysis();
     if (task == null || offset == null || analysis == null || !shown.get().isPossible()) {
       return;
     }
     double by =
         switch (step) {
-          case PICTURE -> 1 / count(task.source).perSecond();
+          case PICTURE -> 1 / count(task.source()).perSecond();
           case MILLISECOND -> 1e-3;
           case SAMPLE -> 1.0 / analysis.facts().rateHz();
         };
@@ -390,7 +279,7 @@ public final class PlaceByHand {
 
   /** Pins the source to a place, one of the candidates or any other; for NaN nothing happens. */
   public void take(double offsetSeconds) {
-    Task task = task();
+    PlaceTask task = task();
     if (task != null && shown.get().isPossible()) {
       put(task, offsetSeconds, "place.did.take");
     }
@@ -418,14 +307,14 @@ public final class PlaceByHand {
 
   /** Pins the source where it is. */
   public void pinHere() {
-    Task task = task();
+    PlaceTask task = task();
     Double offset = task == null ? null : offsetNow(task);
     if (task != null && offset != null && shown.get().isPossible()) {
       put(task, offset, "place.did.pin");
     }
   }
 
-  private void put(Task task, double offset, String did) {
+  private void put(PlaceTask task, double offset, String did) {
     if (!(Math.abs(offset) <= LATEST_SECONDS)) {
       return;
     }
@@ -433,10 +322,10 @@ public final class PlaceByHand {
     double pin = Math.rint((offset - task.laterSeconds()) * 1e9) / 1e9;
     Wishes now = desk.edits().wishesProperty().get();
     Wishes next =
-        without(task.takenIn(now), task.pinPath).withPin(new Wishes.Pin(task.pinPath, pin));
-    String words = Texts.of(did, task.row.fileName(), Numbers.signedSeconds(offset, 3));
+        without(task.takenIn(now), task.pinPath()).withPin(new Wishes.Pin(task.pinPath(), pin));
+    String words = Texts.of(did, task.row().fileName(), Numbers.signedSeconds(offset, 3));
     if (did.equals("place.did.nudge")) {
-      desk.edits().move(next, words, task.pinPath);
+      desk.edits().move(next, words, task.pinPath());
     } else {
       desk.edits().change(next, words);
     }
@@ -452,11 +341,11 @@ public final class PlaceByHand {
 
   /** Lets the sound decide again. */
   public void unpin() {
-    Task task = task();
+    PlaceTask task = task();
     if (task != null) {
       Wishes now = desk.edits().wishesProperty().get();
       desk.edits()
-          .change(without(now, task.pinPath), Texts.of("place.did.unpin", task.row.fileName()));
+          .change(without(now, task.pinPath()), Texts.of("place.did.unpin", task.row().fileName()));
     }
   }
 
@@ -474,22 +363,22 @@ public final class PlaceByHand {
 
   /** Leaves the source out of the line-up. */
   public void leaveOut() {
-    Task task = task();
+    PlaceTask task = task();
     if (task != null && shown.get().isPossible()) {
       Wishes now = desk.edits().wishesProperty().get();
       desk.edits()
           .change(
-              without(now, task.pinPath).withExcluded(task.source.path()),
-              Texts.of("place.did.leave-out", task.row.fileName()));
+              without(now, task.pinPath()).withExcluded(task.source().path()),
+              Texts.of("place.did.leave-out", task.row().fileName()));
     }
   }
 
   /** Takes it in again. */
   public void takeIn() {
-    Task task = task();
+    PlaceTask task = task();
     if (task != null) {
       Wishes now = desk.edits().wishesProperty().get();
-      desk.edits().change(task.takenIn(now), Texts.of("place.did.take-in", task.row.fileName()));
+      desk.edits().change(task.takenIn(now), Texts.of("place.did.take-in", task.row().fileName()));
     }
   }
 }

@@ -3,6 +3,7 @@ package hardpan.desk.model;
 import hardpan.lineup.Placement;
 import hardpan.report.ChannelReport;
 import hardpan.report.FindingReport;
+import hardpan.report.MinusSigns;
 import hardpan.report.PairReport;
 import hardpan.report.Sentences;
 import hardpan.report.SourceReport;
@@ -88,7 +89,7 @@ final class Plots {
               Tone.FAULT));
     }
     if (!lines.isEmpty()) {
-      words += " " + Sentences.clippingSentence(channel.clipping());
+      words += " " + MinusSigns.in(Sentences.clippingSentence(channel.clipping()));
     } else if (!channel.clipping().clipped()) {
       words += " " + Texts.of("plot.levels.no-ceiling");
     }
@@ -154,7 +155,7 @@ final class Plots {
         }
       }
     }
-    String words = pair == null ? "" : Sentences.pairSentence(pair) + " ";
+    String words = pair == null ? "" : MinusSigns.in(Sentences.pairSentence(pair)) + " ";
     return new Plot(
         Texts.of("plot.pair.title"),
         words + Texts.of("plot.pair.words"),
@@ -187,7 +188,7 @@ final class Plots {
     Optional<FindingReport> hum =
         channel.findings().stream().filter(one -> one.code().equals("hum")).findFirst();
     if (hum.isPresent() && hum.get().evidence().get("fundamentalHz") instanceof Number base) {
-      words = hum.get().says();
+      words = MinusSigns.in(hum.get().says());
       for (int line = 1; line <= MOST_HUM_LINES; line++) {
         double hz = base.doubleValue() * line;
         if (Math.log10(hz) < to) {

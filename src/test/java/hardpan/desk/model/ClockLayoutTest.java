@@ -43,6 +43,22 @@ class ClockLayoutTest {
     }
   }
 
+  @ParameterizedTest
+  @ValueSource(doubles = {1, 1.25, 2, 3})
+  void theReferenceWithItsDeviceLiesAtTheTop(double density) {
+    ClockLayout at = new ClockLayout(shown.clock(), density);
+    Box reference = at.boxOf(row(6)).orElseThrow();
+    assertTrue(reference.y() + reference.height() < at.referenceHeight());
+    for (Box box : at.boxes()) {
+      assertEquals(box.equals(reference), box.labelY() < at.referenceHeight(), box.toString());
+    }
+    assertEquals(
+        List.of(true, false, false),
+        at.headings().stream().map(one -> one.y() < at.referenceHeight()).toList());
+    ClockModel none = new ClockModel(0, 1, List.of(), List.of(), null);
+    assertEquals(0, new ClockLayout(none, density).referenceHeight());
+  }
+
   @Test
   void whatIsInTheTrayIsNotOnTheClock() {
     assertEquals(Optional.empty(), layout.boxOf(row(4)));

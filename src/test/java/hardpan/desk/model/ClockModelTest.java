@@ -14,6 +14,7 @@ import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 import org.junit.jupiter.api.Test;
 
 class ClockModelTest {
@@ -95,6 +96,15 @@ class ClockModelTest {
 
   private static final SourceReport HALL =
       SampleShoot.source(SampleShoot.REFERENCE, "REC", 200, null, null, 0);
+
+  @Test
+  void theTimeOfDayIsTheReferencesOwnWhereItIsKnown() {
+    assertEquals(Optional.empty(), clock.dayClock());
+    OffsetDateTime began = OffsetDateTime.parse("2026-05-03T18:30:05+02:00");
+    ClockModel known =
+        clock(List.of(SampleShoot.reference(began), part("one.mov", 60, 10)), List.of());
+    assertEquals("18:31:05", known.dayClock().orElseThrow().words(60));
+  }
 
   /** Two files side by side, and what comes after them in two more. */
   @Test

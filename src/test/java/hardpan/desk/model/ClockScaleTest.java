@@ -5,13 +5,14 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertThrows;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.time.LocalDateTime;
 import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 
 class ClockScaleTest {
   private static final double DAY = 86_400;
-  private final ClockModel model = new ClockModel(-5, DAY, List.of(), List.of());
+  private final ClockModel model = new ClockModel(-5, DAY, List.of(), List.of(), null);
   private final ClockScale all = ClockScale.fit(-5, DAY, 1000);
 
   @Test
@@ -82,7 +83,7 @@ class ClockScaleTest {
       Random random = new Random(seed);
       double perPixel = Math.exp(Math.log(1e-6) + random.nextDouble() * Math.log(1e9));
       ClockScale scale = new ClockScale(random.nextDouble() * DAY, perPixel, 1200);
-      List<ClockColumns.Column> columns = ClockColumns.of(scale, 96);
+      List<ClockColumns.Column> columns = ClockColumns.of(scale, 96, null);
       assertTrue(columns.get(0).fromX() <= 0, "seed " + seed);
       assertTrue(columns.get(columns.size() - 1).toX() >= 1199, "seed " + seed);
       for (int i = 0; i + 1 < columns.size(); i++) {
@@ -97,10 +98,42 @@ class ClockScaleTest {
   @Test
   void columnsAreCalledByTheMomentTheyBegin() {
     ClockScale minute = new ClockScale(0, 0.1, 1000);
-    List<ClockColumns.Column> columns = ClockColumns.of(minute, 90);
+    List<ClockColumns.Column> columns = ClockColumns.of(minute, 90, null);
     assertEquals("0:10", columns.get(1).words());
     assertEquals(100, columns.get(1).fromX());
     ClockScale near = new ClockScale(3600, 1e-5, 1000);
-    assertEquals("1:00:00.001", ClockColumns.of(near, 90).get(1).words());
+    assertEquals("1:00:00.001", ClockColumns.of(near, 90, null).get(1).words());
+  }
+
+  @Test
+  void theTimeOfDayStandsBelowWhereItIsKnown() {
+    DayClock day = new DayClock(LocalDateTime.parse("2026-05-03T23:59:50"));
+    List<ClockColumns.Column> columns = ClockColumns.of(new ClockScale(-10, 0.05, 1000), 90, day);
+    assertEquals(
+        List.of(
+            "\u22120:10 23:59:40",
+            "\u22120:05 23:59:45",
+            "0:00 23:59:50",
+            "0:05 23:59:55",
+            "0:10 00:00:00",
+            "0:15 00:00:05"),
+        columns.stream().limit(6).map(one -> one.words() + " " + one.dayWords()).toList());
+    assertTrue(
+        ClockColumns.of(new ClockScale(-10, 0.05, 1000), 90, null).stream()
+            .allMatch(one -> one.dayWords().isEmpty()));
+  }
+
+  /** Devices tell their start in whole seconds; closer by the figures would only look exact. */
+  @Test
+  void closerThanASecondEveryTimeOfDayIsSaidOnce() {
+    DayClock day = new DayClock(LocalDateTime.parse("2026-05-03T20:00:00"));
+    List<ClockColumns.Column> columns = ClockColumns.of(new ClockScale(59.93, 0.001, 500), 90, day);
+    assertEquals(
+        List.of("0:59.9 20:00:59", "1:00.0 20:01:00", "1:00.1 ", "1:00.2 ", "1:00.3 ", "1:00.4 "),
+        columns.stream().map(one -> one.words() + " " + one.dayWords()).toList());
+    assertEquals("", day.words(Double.NaN));
+    assertEquals("", day.words(1e9));
+    assertEquals("20:00:03", day.words(2.9999999999));
+    assertEquals("19:59:59", day.words(-0.5));
   }
 }

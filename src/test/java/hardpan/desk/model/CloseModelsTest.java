@@ -2,6 +2,7 @@ package hardpan.desk.model;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
@@ -30,8 +31,10 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Queue;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.UnaryOperator;
 import org.jspecify.annotations.NullUnmarked;
 import org.junit.jupiter.api.BeforeAll;
@@ -400,7 +403,7 @@ class CloseModelsTest {
   // Listening
 
   /** Keeps what is heard. */
-  private static final class Ear implements SoundOut {
+  private static class Ear implements SoundOut {
     float[] left = new float[0];
     float[] right = new float[0];
 
@@ -428,6 +431,27 @@ class CloseModelsTest {
 
     @Override
     public void close() {}
+  }
+
+  /** Takes nothing before the window has heard of it, and has heard more at every look. */
+  private static final class WaitingEar extends Ear {
+    final CountDownLatch told = new CountDownLatch(1);
+    private final AtomicLong looks = new AtomicLong();
+
+    @Override
+    public void write(float[] l, float[] r, int frames) {
+      try {
+        assertTrue(told.await(30, TimeUnit.SECONDS), "the window was not told");
+      } catch (InterruptedException e) {
+        throw new IllegalStateException(e);
+      }
+      super.write(l, r, frames);
+    }
+
+    @Override
+    public long heardFrames() {
+      return looks.incrementAndGet() * RATE / 50;
+    }
   }
 
   /** Plays the window's thread until nothing is heard any more. */
@@ -552,7 +576,7 @@ class CloseModelsTest {
   @Test
   void listeningBeginsAtTheCursorAndTheCursorFollows() throws Exception {
     open();
-    Ear ear = new Ear();
+    WaitingEar ear = new WaitingEar();
     List<Double> followed = new ArrayList<>();
     desk.cursor()
         .heardSecondsProperty()
@@ -565,6 +589,15 @@ class CloseModelsTest {
       desk.cursor().secondsProperty().set(500);
       assertEquals("Listening begins at 0:09.000 of the reference", listen.words());
       listen.pointAt(10.5);
+      listen
+          .stateProperty()
+          .addListener(
+              (property, before, now) -> {
+                if (now.kind() == PlayerState.Kind.PLAYING) {
+                  sameInWordsAndCursor(listen);
+                  ear.told.countDown();
+                }
+              });
       listen.start();
       hear(listen, ui);
     }
@@ -572,6 +605,20 @@ class CloseModelsTest {
     assertFalse(followed.isEmpty());
     assertTrue(followed.stream().allMatch(at -> at.isNaN() || (at > 19.4 && at < 21.2)));
     assertTrue(Double.isNaN(desk.cursor().heardSecondsProperty().get()));
+  }
+
+  /** However much later one looks at the one than at the other. */
+  private void sameInWordsAndCursor(Listen listen) {
+    String words = listen.words();
+    assertEquals(words, listen.words());
+    for (int i = 0; i < 3; i++) {
+      listen.pulse();
+      double heard = desk.cursor().heardSecondsProperty().get();
+      String later = Texts.of("listen.at", Times.clock(heard, 3));
+      assertEquals(later, listen.words());
+      assertNotEquals(words, later);
+      words = later;
+    }
   }
 
   @Test

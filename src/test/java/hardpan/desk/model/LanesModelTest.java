@@ -75,7 +75,7 @@ class LanesModelTest {
     assertThat(row("CAM-A/a1.mov", 0).formatWords()).isEqualTo("16 bit, 48 kHz");
     assertThat(lanes.summary()).isEqualTo("5 lanes in 5 files.");
     assertThat(row("CAM-A/a1.mov", 0).spoken())
-        .isEqualTo("left, microphone, CAM-A/a1.mov, left, CAM-A_1_left.wav.");
+        .isEqualTo("left, guess: microphone, CAM-A/a1.mov, left, CAM-A_1_left.wav.");
   }
 
   /** What one must know before handing over stands beside the button. */
@@ -100,6 +100,28 @@ class LanesModelTest {
         .endsWith("; 3 not named yet.");
     lanes.setLayout(Layout.DEVICE);
     assertThat(lanes.prospect()).doesNotContain("MB");
+  }
+
+  @Test
+  void aRoleIsSaidToBeAGuessUntilAPersonConfirmsOrChangesIt() {
+    assertThat(lanes.rowsProperty().get()).allMatch(row -> row.roleWords().startsWith("guess: "));
+    lanes.confirmRole(row("CAM-A/a1.mov", 0));
+    assertThat(row("CAM-A/a1.mov", 0).roleWords()).isEqualTo("microphone");
+    assertThat(row("CAM-A/a1.mov", 1).roleWords()).isEqualTo("guess: microphone");
+    assertThat(edits.undoWordsProperty().get()).isEqualTo("role microphone");
+    Wishes confirmed = edits.wishesProperty().get();
+    lanes.confirmRole(row("CAM-A/a1.mov", 0));
+    assertThat(edits.wishesProperty().get()).isSameAs(confirmed);
+    lanes.setRole(row("CAM-A/a1.mov", 1), "lectern");
+    assertThat(row("CAM-A/a1.mov", 1).roleWords()).isEqualTo("lectern");
+    lanes.undo();
+    lanes.undo();
+    assertThat(row("CAM-A/a1.mov", 0).roleWords()).isEqualTo("guess: microphone");
+    // A name says nothing of what it is; both for a whole device do.
+    lanes.rename(row("CAM-A/a1.mov", 0), "Anna");
+    assertThat(row("CAM-A/a1.mov", 0).roleWords()).isEqualTo("guess: microphone");
+    lanes.useForDevice(row("CAM-A/a1.mov", 0));
+    assertThat(row("CAM-A/a1.mov", 0).roleWords()).isEqualTo("microphone");
   }
 
   @Test

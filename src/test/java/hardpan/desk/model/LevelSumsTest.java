@@ -9,7 +9,7 @@ class LevelSumsTest {
   @Test
   void emptyFieldsMeanAConsoleAndTheCommonPad() {
     assertThat(LevelSums.of("", " ", ""))
-        .containsExactly("+4 dBu less 35 dB is -31 dBu = 21.8 mV (0 dBu = 0.7746 V).");
+        .containsExactly("+4 dBu less 35 dB is \u221231 dBu = 21.8 mV (0 dBu = 0.7746 V).");
   }
 
   @Test
@@ -17,11 +17,11 @@ class LevelSumsTest {
     assertThat(LevelSums.of("", "", "17 dB"))
         .containsExactly(
             "Peaks 17.0 dB over the ceiling: a 25 dB pad brings them to 8.0 dB below it.",
-            "+4 dBu less 25 dB is -21 dBu = 69.0 mV (0 dBu = 0.7746 V).");
+            "+4 dBu less 25 dB is \u221221 dBu = 69.0 mV (0 dBu = 0.7746 V).");
     assertThat(LevelSums.of("\u221210dBV", "10mV", ""))
         .containsExactly(
-            "-7.78 dBu less -37.78 dBu is 30 dB: a 30 dB pad fits.",
-            "-7.78 dBu less 30 dB is -37.78 dBu = 10.0 mV (0 dBu = 0.7746 V).");
+            "\u22127.78 dBu less \u221237.78 dBu is 30 dB: a 30 dB pad fits.",
+            "\u22127.78 dBu less 30 dB is \u221237.78 dBu = 10.0 mV (0 dBu = 0.7746 V).");
     assertThat(LevelSums.of("4", "10", "").get(0)).endsWith("no pad is needed.");
     assertThat(LevelSums.of("4", "10", "")).hasSize(1);
   }

@@ -142,6 +142,22 @@ final class SampleShoot {
       @Nullable PairReport pair,
       @Nullable PlacementReport placement,
       int flaw) {
+    return source(path, device, seconds, null, pair, placement, flaw);
+  }
+
+  /** The reference, which began at a time of day. */
+  static SourceReport reference(OffsetDateTime startedAt) {
+    return source(REFERENCE, "REC", 200, startedAt, null, null, 0);
+  }
+
+  private static SourceReport source(
+      String path,
+      String device,
+      double seconds,
+      @Nullable OffsetDateTime startedAt,
+      @Nullable PairReport pair,
+      @Nullable PlacementReport placement,
+      int flaw) {
     return new SourceReport(
         path,
         pair == null ? SourceReport.Kind.RECORDING : SourceReport.Kind.CLIP,
@@ -152,7 +168,7 @@ final class SampleShoot {
         2,
         Math.round(seconds * 48_000),
         seconds,
-        null,
+        startedAt,
         null,
         device,
         device + "#1",
