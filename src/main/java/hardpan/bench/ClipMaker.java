@@ -41,10 +41,9 @@ final class ClipMaker {
    */
   ClipMaker(LineUpTrial trial, SoundBank bank, long eventSeed, boolean playbacks) {
     this.trial = trial;
-    long heard =
-        trial.relation() == LineUpTrial.Relation.STRANGER ? trial.seed() | 1L << 62 : eventSeed;
-    this.event = new EventSound(bank, heard, playbacks && trial.belongs());
-    this.beside = new EventSound(bank, trial.seed() ^ 0x5555, false);
+    long heard = trial.belongs() ? eventSeed : trial.seed() | 1L << 62;
+    this.event = new EventSound(bank, heard, playbacks && trial.belongs(), !trial.belongs());
+    this.beside = new EventSound(bank, trial.seed() ^ 0x5555, false, true);
     this.dice = new SplittableRandom(trial.seed());
     this.channels = trial.feed() == LineUpTrial.Feed.CONSOLE && trial.number() % 2 == 0 ? 1 : 2;
     this.rooms = new Room[channels];

@@ -9,8 +9,9 @@ import java.util.SplittableRandom;
  * What sounded at an event of any length, by stream and position: two speakers who take turns and
  * at times talk at once, and a band. Put together from a {@link SoundBank} by a seed, the same
  * however it is cut; every word is said and every piece played at a speed and level of its own, so
- * that a stretch hardly ever comes twice. It can: with five pieces of music, two stretches of two
- * events may by chance be the same piece at speeds that differ by less than clocks do.
+ * that a stretch hardly ever comes twice. With five pieces of music, two stretches of two events
+ * may be the same piece; at an event elsewhere its speed then differs by far more than clocks do,
+ * since a playback at the same speed would be common sound.
  *
  * <p>Except for playbacks: with them, the same recording comes over the loudspeakers at two places,
  * once with nothing else to be heard and, in the next period, with the first speaker talking over
@@ -30,10 +31,13 @@ final class EventSound {
   private static final int SEGMENTS_IN_SECTION = 6;
   private static final int KEPT_SEGMENTS = 10;
   private static final int FADE = RATE_HZ / 200;
+  private static final int SPEED_STRETCHES = 55;
+  private static final double SPEED_STEP = 0.004;
 
   private final SoundBank bank;
   private final long seed;
   private final boolean playbacks;
+  private final boolean elsewhere;
   private final Map<Long, float[]> kept =
       new LinkedHashMap<>(16, 0.75f, true) {
         @Override
@@ -56,11 +60,18 @@ final class EventSound {
     }
   }
 
-  /** An event; with playbacks if so wanted. */
-  EventSound(SoundBank bank, long seed, boolean playbacks) {
+  /**
+   * An event.
+   *
+   * @param playbacks whether recordings are played twice
+   * @param elsewhere whether it is another event than the reference's: no piece is played at a
+   *     speed that one has there
+   */
+  EventSound(SoundBank bank, long seed, boolean playbacks, boolean elsewhere) {
     this.bank = bank;
     this.seed = seed;
     this.playbacks = playbacks;
+    this.elsewhere = elsewhere;
   }
 
   /** Whether the second of a pair of periods' playbacks runs here, with a voice over it. */
@@ -167,10 +178,17 @@ final class EventSound {
     return out;
   }
 
+  /** 0.9 to 1.12, in stretches with gaps of 600 parts in a million between events. */
+  private double speed(double drawn) {
+    double stretch = Math.floor(drawn * SPEED_STRETCHES);
+    double inside = drawn * SPEED_STRETCHES - stretch;
+    return 0.9 + SPEED_STEP * (stretch + 0.35 * inside + (elsewhere ? 0.5 : 0));
+  }
+
   private float[] music(SplittableRandom dice) {
     float[] out = new float[SEGMENT];
     float[] piece = bank.music().get(dice.nextInt(bank.music().size()));
-    double speed = dice.nextDouble(0.9, 1.12);
+    double speed = speed(dice.nextDouble());
     int length = Math.min(SEGMENT, (int) ((piece.length - 2) / speed));
     int start = dice.nextInt(Math.max(1, (int) (piece.length - 2 - length * speed)));
     add(piece, start, speed, 0.8f, out, 0, length);

@@ -80,7 +80,7 @@ final class LineUpReference {
     String stem = kind.name() + "-" + eventSeed;
     Path file = folder.resolve(stem + (kind.codec().equals("wav") ? ".wav" : ".m4a"));
     if (!Files.exists(file)) {
-      EventSound event = new EventSound(bank, eventSeed, kind.playbacks());
+      EventSound event = new EventSound(bank, eventSeed, kind.playbacks(), false);
       // A run that was cut must not leave half a recording under this name.
       Path growing = folder.resolve("growing-" + file.getFileName());
       Files.deleteIfExists(growing);
