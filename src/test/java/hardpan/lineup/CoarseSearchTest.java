@@ -1,6 +1,8 @@
 package hardpan.lineup;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import hardpan.base.Monitor;
 import hardpan.signal.TestSounds;
@@ -68,5 +70,15 @@ class CoarseSearchTest {
       assertEquals(true, place.score() <= last);
       last = place.score();
     }
+  }
+
+  @Test
+  void aPlaceStandsAloneIfItIsLikelyAndNoOtherComesNear() {
+    CoarseSearch.Place likely = new CoarseSearch.Place(10, 14);
+    assertTrue(CoarseSearch.standsAlone(List.of(likely)));
+    assertTrue(CoarseSearch.standsAlone(List.of(likely, new CoarseSearch.Place(99, 7))));
+    assertFalse(CoarseSearch.standsAlone(List.of(likely, new CoarseSearch.Place(99, 7.1))));
+    assertFalse(CoarseSearch.standsAlone(List.of(new CoarseSearch.Place(10, 7.9))));
+    assertFalse(CoarseSearch.standsAlone(List.of()));
   }
 }
