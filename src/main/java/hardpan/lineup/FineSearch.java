@@ -38,9 +38,9 @@ final class FineSearch {
   private static final double LEAST_STACK_SHARE = 0.4;
 
   /** Neighbouring windows of a long source that may agree where all together do not. */
-  private static final int IN_SECTION = 7;
+  private static final int IN_SECTION = 6;
 
-  private static final int SECTION_STRIDE = 3;
+  private static final int SECTION_STRIDE = 1;
   private static final double SECTION_SHARE = 0.8;
   private static final double SECTION_LOG10 = -6;
 

@@ -71,15 +71,16 @@ public final class LineUp {
               reference.channels(),
               monitor);
       List<Proof> proofs = proofs(fine, places);
+      // A course that goes on from section to section is worth more than a line that may be chance.
+      Course course = proofs.stream().anyMatch(Proof::isSure) ? null : onlyCourse(fine);
+      if (course != null) {
+        return placed(fine, course);
+      }
       for (Proof proof : proofs) {
         Measured measured = fine.measure(proof);
         if (measured != null) {
           return placement(fine, measured, proofs);
         }
-      }
-      Course course = proofs.isEmpty() ? onlyCourse(fine) : null;
-      if (course != null) {
-        return placed(fine, course);
       }
       return proofs.isEmpty()
           ? Refusal.of(source, places.size(), fine.highestStack())
@@ -172,7 +173,11 @@ public final class LineUp {
    */
   private static @Nullable Course onlyCourse(FineSearch fine) throws MediaException {
     Course only = null;
+    double strongest = fine.ofSections().stream().mapToDouble(Proof::strength).max().orElse(0);
     for (Proof proof : fine.ofSections()) {
+      if (proof.strength() < AMBIGUOUS_SHARE * strongest) {
+        continue;
+      }
       Measured measured = fine.measure(proof);
       Course course = measured == null ? null : course(fine, measured);
       if (course == null || course.bend == null) {
