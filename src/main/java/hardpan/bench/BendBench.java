@@ -64,12 +64,23 @@ public final class BendBench {
           new Course("keeps straight", 650, s -> 0),
           new Course("+2 ppm, from the middle on -2 ppm", 700, s -> tent(2, 700, s)),
           new Course("+1.2 ppm, from the middle on -1.2 ppm", 1000, s -> tent(1.2, 1000, s)),
+          new Course("+5 ppm, from the middle on -5 ppm", 650, s -> tent(5, 650, s)),
+          new Course("+10 ppm, from the middle on -10 ppm", 650, s -> tent(10, 650, s)),
           new Course("+20 ppm, from the middle on -20 ppm", 650, s -> tent(20, 650, s)),
-          new Course("1 ms x (1 - exp(-t / 250 s))", 900, s -> warm(1e-3, 250, s)),
           new Course(
-              "the same, and who speaks sways by some 5 mm",
+              "+20 ppm, -20 ppm and +20 ppm, each for a third",
+              990,
+              s -> 20e-6 * Math.min(s, Math.abs(s - 660))),
+          new Course("0.2 ms x (1 - exp(-t / 250 s))", 900, s -> warm(0.2e-3, 250, s)),
+          new Course("0.5 ms x (1 - exp(-t / 250 s))", 900, s -> warm(0.5e-3, 250, s)),
+          new Course("1 ms x (1 - exp(-t / 250 s))", 900, s -> warm(1e-3, 250, s)),
+          new Course("3 ms x (1 - exp(-t / 250 s))", 900, s -> warm(3e-3, 250, s)),
+          new Course(
+              "1 ms x (1 - exp(-t / 250 s)), and who speaks sways by some 5 mm",
               900,
-              s -> warm(1e-3, 250, s) + sway(s)));
+              s -> warm(1e-3, 250, s) + sway(s)),
+          new Course("jumps by 0.3 ms after 300 s", 700, s -> s < 300 ? 0 : 0.3e-3),
+          new Course("jumps by 3 ms after 300 s", 700, s -> s < 300 ? 0 : 3e-3));
 
   private final Monitor monitor;
 
@@ -156,10 +167,10 @@ public final class BendBench {
           |---|---|---|---|---|---|---|---|
           %s
 
-          "none" is told where the line-up's windows prove no bend; such lanes are written by the straight line both times. Windows
-          are looked for within 1.5 ms of a straight line through most of them, so that a clock that strays farther is not followed.
-          Pieces must explain the windows down to their scatter: of these smooth courses they miss more, so that none is told, and
-          lanes lie where they lay before.
+          "none" is told where the line-up's windows prove no bend; such lanes are written by the straight line both times. A clock
+          that jumps has none: pieces that meet cannot say a jump, and where a jump explains the windows about as well none is told. It
+          is placed by the longer part. Smooth courses are followed by as many pieces as the windows prove, up to nine; where the
+          one who speaks moves, fewer are proved, for the windows scatter by the moves.
           """
           .formatted(
               SEED,

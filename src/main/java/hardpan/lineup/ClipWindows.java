@@ -79,10 +79,22 @@ final class ClipWindows {
    */
   static List<Start> starts(Candidate source, double fromSeconds, double toSeconds)
       throws MediaException {
+    return starts(source, source.channels(), fromSeconds, toSeconds, MOST_WINDOWS);
+  }
+
+  /**
+   * Chooses windows of some channels; they come in order of time.
+   *
+   * @param most how many of each channel at most
+   */
+  static List<Start> starts(
+      Candidate source, List<Integer> channels, double fromSeconds, double toSeconds, int most)
+      throws MediaException {
     double seconds = windowSeconds(toSeconds - fromSeconds);
     List<Start> starts = new ArrayList<>();
-    for (int channel : source.channels()) {
-      for (double start : chosen(source.maps().get(channel), seconds, fromSeconds, toSeconds)) {
+    for (int channel : channels) {
+      BandMap map = source.maps().get(channel);
+      for (double start : chosen(map, seconds, fromSeconds, toSeconds, most)) {
         // A whole frame, so that the window lies exactly where it says.
         double frame = Math.rint(start * source.rateHz());
         starts.add(new Start(channel, frame / source.rateHz()));
@@ -103,20 +115,32 @@ final class ClipWindows {
   static List<Window> read(
       Candidate source, List<Start> starts, double seconds, int rateHz, Monitor monitor)
       throws MediaException {
-    List<Window> windows = new ArrayList<>();
     try (SourceReader reader = source.sound().open()) {
-      for (Start start : starts) {
-        monitor.checkCancelled();
-        float[] samples = stretch(reader, source, start.channel, start.seconds, seconds, rateHz);
-        windows.add(new Window(start.channel, start.seconds, samples));
-      }
+      return read(reader, source, starts, seconds, rateHz, monitor);
+    }
+  }
+
+  /** Reads windows of a source that is open. */
+  static List<Window> read(
+      SourceReader reader,
+      Candidate source,
+      List<Start> starts,
+      double seconds,
+      int rateHz,
+      Monitor monitor)
+      throws MediaException {
+    List<Window> windows = new ArrayList<>();
+    for (Start start : starts) {
+      monitor.checkCancelled();
+      float[] samples = stretch(reader, source, start.channel, start.seconds, seconds, rateHz);
+      windows.add(new Window(start.channel, start.seconds, samples));
     }
     return windows;
   }
 
   /** The loudest stretch in each of equal sections, without the quiet ones. */
   private static List<Double> chosen(
-      BandMap map, double windowSeconds, double fromSeconds, double toSeconds)
+      BandMap map, double windowSeconds, double fromSeconds, double toSeconds, int most)
       throws MediaException {
     long firstFrame = (long) Math.ceil(fromSeconds * BandEnergies.FRAMES_PER_SECOND);
     long endFrame =
@@ -124,9 +148,7 @@ final class ClipWindows {
     long mapFrames = Math.max(0, endFrame - firstFrame);
     int windowFrames = (int) (windowSeconds * BandEnergies.FRAMES_PER_SECOND);
     int sections =
-        (int)
-            Math.max(
-                1, Math.min(MOST_WINDOWS, Math.floor((toSeconds - fromSeconds) / windowSeconds)));
+        (int) Math.max(1, Math.min(most, Math.floor((toSeconds - fromSeconds) / windowSeconds)));
     double[] starts = new double[sections];
     double[] levels = new double[sections];
     for (int section = 0; section < sections; section++) {

@@ -5,6 +5,7 @@ import hardpan.base.Monitor;
 import hardpan.lineup.ProbeWindows.Part;
 import hardpan.lineup.Proof.Seen;
 import hardpan.lineup.ReferenceWindows.Correlation;
+import hardpan.media.SourceReader;
 import hardpan.signal.Peaks;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -45,11 +46,19 @@ final class FineSearch {
   static final double SHORT_SECONDS = 6;
   private static final double LEAST_STACK_SHARE = 0.4;
 
+  /** Neighbouring windows of a long source that may agree where all together do not. */
+  private static final int IN_SECTION = 6;
+
+  private static final int SECTION_STRIDE = 1;
+  private static final double SECTION_SHARE = 0.8;
+  private static final double SECTION_LOG10 = -6;
+
   private final Candidate source;
   private final ReferenceWindows reference;
   private final List<Integer> referenceChannels;
   private final Monitor monitor;
   private final ProbeWindows windows;
+  private final List<Proof> ofSections = new ArrayList<>();
   private double highestStack;
 
   FineSearch(
@@ -94,7 +103,38 @@ final class FineSearch {
     } else {
       correlate(windows.read(Part.ALL), offsetSeconds, all);
     }
-    return proof(all, expectedSeconds);
+    Proof proof = proof(all, expectedSeconds);
+    if (proof == null && source.durationSeconds() >= ClockBend.LEAST_SECONDS) {
+      proveSection(all);
+    }
+    return proof;
+  }
+
+  /**
+   * What a section of the windows agreed on by itself where all of them did not. No proof of a
+   * place by itself, only of where a clock's course may begin.
+   */
+  List<Proof> ofSections() {
+    return List.copyOf(ofSections);
+  }
+
+  private void proveSection(Map<Pair, List<Seen>> all) {
+    Proof best = null;
+    for (Map.Entry<Pair, List<Seen>> entry : all.entrySet()) {
+      List<Seen> seen = entry.getValue();
+      for (int first = 0; first + IN_SECTION <= seen.size(); first += SECTION_STRIDE) {
+        List<Seen> some = seen.subList(first, first + IN_SECTION);
+        LineVote.Line line = vote(some);
+        Proof proof =
+            line.share() >= SECTION_SHARE && line.chanceLog10() <= SECTION_LOG10
+                ? proof(entry.getKey(), line, Map.of(entry.getKey(), some))
+                : null;
+        best = proof != null && (best == null || proof.strength() > best.strength()) ? proof : best;
+      }
+    }
+    if (best != null) {
+      ofSections.add(best);
+    }
   }
 
   private void correlate(
@@ -302,6 +342,19 @@ final class FineSearch {
   /** Measures a proven place; null if the last look does not confirm it. */
   @Nullable Measured measure(Proof proof) throws MediaException {
     return new PathMeasure(source, reference, monitor).measure(proof);
+  }
+
+  /**
+   * The same place measured along the clock's course, with a straight line through all of it; null
+   * if the straight line says it all, or if no course is proved.
+   */
+  @Nullable Measured alongCourse(Measured measured) throws MediaException {
+    if (!ofSections.contains(measured.proof()) && !ClockCourse.isWorthwhile(source, measured)) {
+      return null;
+    }
+    try (SourceReader reader = source.sound().open()) {
+      return new ClockCourse(source, reader, reference, monitor, measured).follow();
+    }
   }
 
   /** Length of sound the source and the reference have in common at a place. */

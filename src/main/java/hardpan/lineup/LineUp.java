@@ -33,6 +33,12 @@ public final class LineUp {
 
   private static final double LESS_IF_LOOSE = 0.15;
 
+  /** Windows count that lie within so many scatters of the line, ... */
+  private static final double COUNTED_SCATTERS = 6;
+
+  /** ... of a bent one, which is no more than near to a smooth course, with this scatter. */
+  private static final double LEAST_BENT_SCATTER_MS = 0.01;
+
   private final Candidate reference;
 
   /** Against a reference. */
@@ -65,6 +71,11 @@ public final class LineUp {
               reference.channels(),
               monitor);
       List<Proof> proofs = proofs(fine, places);
+      // A course that goes on from section to section is worth more than a line that may be chance.
+      Course course = proofs.stream().anyMatch(Proof::isSure) ? null : onlyCourse(fine);
+      if (course != null) {
+        return placed(fine, course);
+      }
       for (Proof proof : proofs) {
         Measured measured = fine.measure(proof);
         if (measured != null) {
@@ -113,6 +124,76 @@ public final class LineUp {
     return proofs;
   }
 
+  /**
+   * What was measured, straight or along a course.
+   *
+   * @param bend null if the clock is straight as far as can be proved
+   */
+  private record Course(Measured measured, @Nullable ClockBend bend) {
+    static Course straightOrBent(Measured measured) {
+      return new Course(measured, LineUp.bend(measured));
+    }
+
+    /** How far a window lies from it, in seconds. */
+    double distance(LineVote.Point point) {
+      double beside = bend == null ? 0 : bend.besideSeconds(point.seconds());
+      return Math.abs(point.delaySeconds() - measured.line().at(point.seconds()) - beside);
+    }
+
+    /** Scatter of its windows in seconds. */
+    double scatter() {
+      return bend == null
+          ? measured.line().scatter()
+          : Math.max(LEAST_BENT_SCATTER_MS, bend.residualMs()) / 1000;
+    }
+
+    boolean counts(LineVote.Point point) {
+      return distance(point) <= COUNTED_SCATTERS * scatter();
+    }
+
+    int used() {
+      return bend == null
+          ? measured.line().pointsUsed()
+          : (int) measured.points().stream().filter(this::counts).count();
+    }
+  }
+
+  /** Along the clock's course, if that proves a bend. */
+  private static Course course(FineSearch fine, Measured measured) throws MediaException {
+    Measured along = fine.alongCourse(measured);
+    if (along == null) {
+      return Course.straightOrBent(measured);
+    }
+    Course course = Course.straightOrBent(along);
+    return course.bend == null ? new Course(measured, null) : course;
+  }
+
+  /**
+   * The bent course that begins with a section of the windows where no straight line holds for
+   * enough of them; null if there is none or another one as well.
+   */
+  private static @Nullable Course onlyCourse(FineSearch fine) throws MediaException {
+    Course only = null;
+    double strongest = fine.ofSections().stream().mapToDouble(Proof::strength).max().orElse(0);
+    for (Proof proof : fine.ofSections()) {
+      if (proof.strength() < AMBIGUOUS_SHARE * strongest) {
+        continue;
+      }
+      Measured measured = fine.measure(proof);
+      Course course = measured == null ? null : course(fine, measured);
+      if (course == null || course.bend == null) {
+        continue;
+      }
+      double intercept = course.measured.line().intercept();
+      if (only != null
+          && Math.abs(only.measured.line().intercept() - intercept) > OTHER_PLACE_SECONDS) {
+        return null;
+      }
+      only = only == null ? course : only;
+    }
+    return only;
+  }
+
   private Placement placement(FineSearch fine, Measured measured, List<Proof> proofs)
       throws MediaException {
     Proof proof = measured.proof();
@@ -128,7 +209,7 @@ public final class LineUp {
       return result(
               State.AMBIGUOUS,
               fine,
-              measured,
+              Course.straightOrBent(measured),
               0.5,
               String.format(
                   Locale.ROOT,
@@ -141,22 +222,29 @@ public final class LineUp {
               new Placement.Notes(
                   others(fine, proof, rivals), measured.later(), false, null, null));
     }
+    return placed(fine, course(fine, measured));
+  }
+
+  private Placement placed(FineSearch fine, Course course) {
+    Measured measured = course.measured;
+    Proof proof = measured.proof();
     int total = measured.points().size();
     double confidence =
-        Math.min(0.99, 0.6 + 0.25 * line.pointsUsed() / total + 0.15 * proof.line().share())
-            - (line.scatter() > LOOSE_SECONDS ? LESS_IF_LOOSE : 0);
+        Math.min(0.99, 0.6 + 0.25 * course.used() / total + 0.15 * proof.line().share())
+            - (course.scatter() > LOOSE_SECONDS ? LESS_IF_LOOSE : 0);
     return result(
         State.PLACED,
         fine,
-        measured,
+        course,
         confidence,
         String.format(
                 Locale.ROOT,
-                "%d of %d windows agree within %.3f ms of one line (channel %d against channel %d of"
+                "%d of %d windows agree within %.3f ms of one %sline (channel %d against channel %d of"
                     + " the reference).",
-                line.pointsUsed(),
+                course.used(),
                 total,
-                Math.max(0.001, 3 * line.scatter() * 1000),
+                Math.max(0.001, 3 * course.scatter() * 1000),
+                course.bend == null ? "" : "bent ",
                 proof.channel() + 1,
                 measured.referenceChannel() + 1)
             + Later.words(measured.later()));
@@ -181,16 +269,15 @@ public final class LineUp {
   }
 
   private Placement result(
-      State state, FineSearch fine, Measured measured, double confidence, String why) {
+      State state, FineSearch fine, Course course, double confidence, String why) {
+    Measured measured = course.measured;
     StraightLine line = measured.line();
     List<Placement.Window> windows = new ArrayList<>();
     for (LineVote.Point point : measured.points()) {
-      double distance = Math.abs(point.delaySeconds() - line.at(point.seconds()));
       windows.add(
-          new Placement.Window(
-              point.seconds(), point.delaySeconds(), distance <= 6 * line.scatter()));
+          new Placement.Window(point.seconds(), point.delaySeconds(), course.counts(point)));
     }
-    ClockBend bend = bend(windows, line);
+    ClockBend bend = course.bend;
     return new Placement(
         state,
         line.intercept(),
@@ -207,15 +294,15 @@ public final class LineUp {
         new Placement.Notes(List.of(), measured.later(), false, null, bend));
   }
 
-  private static @Nullable ClockBend bend(List<Placement.Window> windows, StraightLine line) {
-    List<Placement.Window> ordered =
-        windows.stream()
-            .sorted(Comparator.comparingDouble(Placement.Window::sourceSeconds))
+  private static @Nullable ClockBend bend(Measured measured) {
+    List<LineVote.Point> ordered =
+        measured.points().stream()
+            .sorted(Comparator.comparingDouble(LineVote.Point::seconds))
             .toList();
     return ClockBend.of(
-        ordered.stream().mapToDouble(Placement.Window::sourceSeconds).toArray(),
+        ordered.stream().mapToDouble(LineVote.Point::seconds).toArray(),
         ordered.stream()
-            .mapToDouble(window -> window.delaySeconds() - line.at(window.sourceSeconds()))
+            .mapToDouble(point -> point.delaySeconds() - measured.line().at(point.seconds()))
             .toArray());
   }
 

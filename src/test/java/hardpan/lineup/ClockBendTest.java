@@ -3,9 +3,12 @@ package hardpan.lineup;
 import static org.junit.jupiter.api.Assertions.assertEquals;
 import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertNull;
+import static org.junit.jupiter.api.Assertions.assertTrue;
 
 import java.util.Arrays;
+import java.util.Locale;
 import java.util.Random;
+import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -110,6 +113,100 @@ class ClockBendTest {
     assertNotNull(bend, "seed 80");
     for (int i : new int[] {0, WINDOWS / 2, WINDOWS - 1}) {
       assertEquals(straight[i], bend.besideSeconds(x[i]), 100e-6, "window " + i);
+    }
+  }
+
+  private static double[] times(int windows, double length) {
+    double[] times = new double[windows];
+    Arrays.setAll(times, i -> length * (i + 0.5) / windows);
+    return times;
+  }
+
+  private static double[] seen(
+      double[] x, DoubleUnaryOperator course, double noise, Random random) {
+    return Arrays.stream(x)
+        .map(t -> course.applyAsDouble(t) + noise * random.nextGaussian())
+        .toArray();
+  }
+
+  /** With many windows a jump could hide in a steep piece; of any size it is told as none. */
+  @ParameterizedTest
+  @CsvSource({"20", "75"})
+  void aJumpOfAnySizeIsNoBend(int windows) {
+    Random random = new Random(81);
+    double[] x = times(windows, 1800);
+    for (int trial = 0; trial < 300; trial++) {
+      double size = Math.pow(10, -4.5 + 3 * random.nextDouble());
+      double noise = Math.pow(10, -6 + random.nextDouble());
+      double at = 1800 * random.nextDouble();
+      double[] y = seen(x, t -> t < at ? 0 : size, noise, random);
+      assertNull(
+          ClockBend.of(x, besideTheirLine(x, y)),
+          String.format(
+              Locale.ROOT, "seed 81, trial %d: %.3f ms at %.0f s", trial, 1000 * size, at));
+    }
+  }
+
+  @Test
+  void aWarmClockThatJumpsIsLeftStraight() {
+    Random random = new Random(82);
+    double[] x = times(75, 900);
+    for (int trial = 0; trial < 50; trial++) {
+      double at = random.nextDouble(150, 750);
+      double[] y =
+          seen(x, t -> 1e-3 * (1 - Math.exp(-t / 250)) + (t < at ? 0 : 2e-3), 3e-6, random);
+      assertNull(ClockBend.of(x, besideTheirLine(x, y)), "seed 82, trial " + trial);
+    }
+  }
+
+  /** Courses of crystals that warm up, as many fine windows show them: by few microseconds. */
+  @ParameterizedTest
+  @CsvSource({
+    "75, 900, 0.5, 250, 2, 20",
+    "75, 900, 1, 250, 2, 25",
+    "75, 900, 3, 250, 2, 50",
+    "75, 900, 1, 250, 15, 80",
+    "150, 1800, 3, 900, 5, 40"
+  })
+  void aSmoothCourseIsFollowedByManyPieces(
+      int windows,
+      double length,
+      double byMs,
+      double withinSeconds,
+      double noiseMicros,
+      double allowedMicros) {
+    Random random = new Random(83);
+    double[] x = times(windows, length);
+    DoubleUnaryOperator course = t -> 1e-3 * byMs * (1 - Math.exp(-t / withinSeconds));
+    double[] straight = besideTheirLine(x, seen(x, course, 0, random));
+    for (int trial = 0; trial < 10; trial++) {
+      double[] y = seen(x, course, 1e-6 * noiseMicros, random);
+      ClockBend bend = ClockBend.of(x, besideTheirLine(x, y));
+      assertNotNull(bend, "seed 83, trial " + trial);
+      assertTrue(bend.knots().size() <= 10, bend.toString());
+      for (int i = 0; i < windows; i++) {
+        assertEquals(
+            straight[i],
+            bend.besideSeconds(x[i]),
+            1e-6 * allowedMicros,
+            "seed 83, trial " + trial + ", window " + i);
+      }
+    }
+  }
+
+  /** Three knees are three knots, not more. */
+  @Test
+  void noKnotIsToldThatIsNotProved() {
+    Random random = new Random(84);
+    double[] x = times(90, 3600);
+    for (int trial = 0; trial < 10; trial++) {
+      double[] y = seen(x, t -> 5e-6 * Math.abs(t % 1800 - 900), 5e-6, random);
+      ClockBend bend = ClockBend.of(x, besideTheirLine(x, y));
+      assertNotNull(bend, "seed 84, trial " + trial);
+      assertEquals(5, bend.knots().size(), "seed 84, trial " + trial);
+      for (int knee = 1; knee <= 3; knee++) {
+        assertEquals(900 * knee, bend.knots().get(knee).sourceSeconds(), 10);
+      }
     }
   }
 }
