@@ -67,7 +67,7 @@ class FineSearchTest {
   void weakAgreementIsBelievedOnlyWhereThePlaceStandsAloneAndTheLineLiesThere() throws Exception {
     int rescued = 0;
     for (int seed = 1; seed <= 6; seed++) {
-      Candidate clip = clip(0.18, seed);
+      Candidate clip = clip(0.07, seed);
       Measured plain = found(clip, OFFSET_SECONDS, false);
       Measured alone = found(clip, OFFSET_SECONDS, true);
       if (plain == null && alone != null) {
