@@ -1,6 +1,8 @@
 package hardpan.lineup;
 
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 
 /**
  * Looks for the straight line (delay against time) on which the most windows have a correlation
@@ -11,8 +13,17 @@ import java.util.List;
  * high peaks by accident.
  */
 final class LineVote {
+  /** Chance at which a line is believed. */
+  static final double BELIEVABLE_LOG10 = -4;
+
   private static final double STEEPEST = 250e-6;
   private static final double TOLERANCE_SECONDS = 0.0003;
+
+  /**
+   * Peaks are about 20 microseconds off and clocks about 60 parts in a million: the square of the
+   * one over the other keeps peaks that lie close together from drawing a steep line.
+   */
+  private static final double SLOPE_DOUBT_SQUARE_SECONDS = 0.11;
 
   private LineVote() {}
 
@@ -55,7 +66,12 @@ final class LineVote {
 
     /** Whether the line is good enough to be believed. */
     boolean believable() {
-      return windowsOnLine >= 3 && share() >= 0.4 && chanceLog10 <= -4;
+      return windowsOnLine >= 3 && share() >= 0.4 && chanceLog10 <= BELIEVABLE_LOG10;
+    }
+
+    /** Whether it is believable by a hair only, or by what else is known of the place. */
+    boolean isWeak() {
+      return chanceLog10 >= BELIEVABLE_LOG10;
     }
   }
 
@@ -100,8 +116,43 @@ final class LineVote {
       }
     }
     double chance = chance(best, points.size(), tried, searchedSeconds);
+    best = fitted(points, best);
     return new Line(
         best.interceptSeconds, best.slope, best.windowsOnLine, windows, best.heightSum, chance);
+  }
+
+  /**
+   * The line that lies best among the peaks on it. Several hold as many within the tolerance, and
+   * sound stacked along one that is half of that off at the ends would be smeared.
+   */
+  private static Line fitted(List<Point> points, Line line) {
+    if (line.windowsOnLine < 2) {
+      return line;
+    }
+    Map<Integer, Point> highest = new HashMap<>();
+    for (Point point : points) {
+      if (isOn(point, line.interceptSeconds, line.slope)) {
+        highest.merge(
+            point.window(), point, (a, b) -> Math.abs(b.height()) > Math.abs(a.height()) ? b : a);
+      }
+    }
+    double seconds = 0;
+    double delay = 0;
+    for (Point point : highest.values()) {
+      seconds += point.seconds() / highest.size();
+      delay += point.delaySeconds() / highest.size();
+    }
+    double covariance = 0;
+    double variance = SLOPE_DOUBT_SQUARE_SECONDS;
+    for (Point point : highest.values()) {
+      covariance += (point.seconds() - seconds) * (point.delaySeconds() - delay);
+      variance += (point.seconds() - seconds) * (point.seconds() - seconds);
+    }
+    double slope = covariance / variance;
+    Line fitted = count(points, line.windows, delay - slope * seconds, slope);
+    return Math.abs(slope) <= STEEPEST && fitted.windowsOnLine >= line.windowsOnLine
+        ? fitted
+        : line;
   }
 
   private static Line better(Line a, Line b) {
@@ -114,8 +165,7 @@ final class LineVote {
   private static Line count(List<Point> points, int windows, double intercept, double slope) {
     double[] heights = new double[windows];
     for (Point point : points) {
-      double distance = point.delaySeconds() - intercept - slope * point.seconds();
-      if (Math.abs(distance) <= TOLERANCE_SECONDS) {
+      if (isOn(point, intercept, slope)) {
         heights[point.window()] = Math.max(heights[point.window()], Math.abs(point.height()));
       }
     }
@@ -128,6 +178,11 @@ final class LineVote {
       }
     }
     return new Line(intercept, slope, on, windows, sum, 0);
+  }
+
+  private static boolean isOn(Point point, double intercept, double slope) {
+    double distance = point.delaySeconds() - intercept - slope * point.seconds();
+    return Math.abs(distance) <= TOLERANCE_SECONDS;
   }
 
   /**
