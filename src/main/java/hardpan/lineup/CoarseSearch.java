@@ -34,6 +34,9 @@ final class CoarseSearch {
   /** A place stands alone if this much speaks for it and for no other more than a share of it. */
   private static final double LEAST_ALONE = 8;
 
+  /** Channels that are alike agree on chance too: so much for each pair of channels. */
+  private static final double LEAST_ALONE_IN_PAIR = 3;
+
   private static final double OTHERS_SHARE = 0.5;
 
   private CoarseSearch() {}
@@ -93,14 +96,15 @@ final class CoarseSearch {
   }
 
   /**
-   * Whether the first of these places leaves all others far behind. Strangers' likeliest places
-   * hardly ever do: what is alike in two events, such as a beat, fits in many places.
+   * Whether the first of these places leaves all others far behind. What is alike in two events,
+   * such as a beat, fits in many places.
    *
    * @param places best first
+   * @param pairs channels of the source times channels of the reference, whose scores are added
    */
-  static boolean standsAlone(List<Place> places) {
+  static boolean standsAlone(List<Place> places, int pairs) {
     return !places.isEmpty()
-        && places.get(0).score() >= LEAST_ALONE
+        && places.get(0).score() >= Math.max(LEAST_ALONE, LEAST_ALONE_IN_PAIR * pairs)
         && (places.size() == 1 || places.get(1).score() <= OTHERS_SHARE * places.get(0).score());
   }
 

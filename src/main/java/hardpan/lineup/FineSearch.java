@@ -35,8 +35,8 @@ final class FineSearch {
   private static final double LEAST_STACK_IF_SHORT = 15;
 
   /**
-   * Where the coarse search knows a single place, and the windows' best line lies there. At the
-   * likeliest places of 496 strangers no line came above 7.2 (docs/accuracy.md).
+   * Where the coarse search knows a single place, the windows' best line lies there, and the source
+   * is not short. Such a place is no more than believed.
    */
   private static final double LEAST_STACK_IF_ALONE = 8;
 
@@ -269,19 +269,22 @@ final class FineSearch {
       return null;
     }
     highestStack = Math.max(highestStack, found.height());
-    double middle = source.durationSeconds() / 2;
+    boolean manyAgree = found.windowsOnLine() >= Math.max(3, LEAST_STACK_SHARE * found.windows());
+    boolean plain = found.height() >= leastStack();
+    double middle = seen.stream().mapToDouble(this::middle).average().orElse(0);
     double off = found.interceptSeconds() + found.slope() * middle - expectedSeconds;
-    boolean convincing =
-        found.height() >= (Math.abs(off) <= COARSE_SECONDS ? LEAST_STACK_IF_ALONE : leastStack())
-            && found.windowsOnLine() >= Math.max(3, LEAST_STACK_SHARE * found.windows());
-    return convincing
+    boolean asExpected =
+        found.height() >= LEAST_STACK_IF_ALONE
+            && Math.abs(off) <= COARSE_SECONDS
+            && source.durationSeconds() >= SHORT_SECONDS;
+    return manyAgree && (plain || asExpected)
         ? new LineVote.Line(
             found.interceptSeconds(),
             found.slope(),
             found.windowsOnLine(),
             found.windows(),
             found.heightSum(),
-            -found.height())
+            plain ? -found.height() : LineVote.BELIEVABLE_LOG10)
         : null;
   }
 

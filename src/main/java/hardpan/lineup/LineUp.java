@@ -33,6 +33,9 @@ public final class LineUp {
 
   private static final double LESS_IF_LOOSE = 0.15;
 
+  /** Where only a likely place made the windows' agreement believable. */
+  private static final double MOST_IF_WEAK = 0.8;
+
   /** Windows count that lie within so many scatters of the line, ... */
   private static final double COUNTED_SCATTERS = 6;
 
@@ -70,11 +73,12 @@ public final class LineUp {
               new ReferenceWindows(reader, reference, source.rateHz()),
               reference.channels(),
               monitor);
-      List<Proof> proofs = proofs(fine, places);
-      // A course that goes on from section to section is worth more than a line that may be chance.
-      Course course = proofs.stream().anyMatch(Proof::isSure) ? null : onlyCourse(fine);
-      if (course != null) {
-        return placed(fine, course);
+      List<Proof> proofs = proofs(source, fine, places);
+      // A course that goes on from section to section is worth as much as a line that may be
+      // chance.
+      List<Course> courses = proofs.stream().anyMatch(Proof::isSure) ? List.of() : courses(fine);
+      if (!courses.isEmpty()) {
+        return placement(fine, courses, proofs);
       }
       for (Proof proof : proofs) {
         Measured measured = fine.measure(proof);
@@ -92,8 +96,9 @@ public final class LineUp {
    * Proves places, strongest first. Once the likeliest is proven beyond doubt, the others only have
    * to show that they are no rivals.
    */
-  private static List<Proof> proofs(FineSearch fine, List<CoarseSearch.Place> places)
+  private List<Proof> proofs(Candidate source, FineSearch fine, List<CoarseSearch.Place> places)
       throws MediaException {
+    int pairs = source.channels().size() * reference.channels().size();
     List<Proof> proofs = new ArrayList<>();
     Proof sure = null;
     double sureScore = 0;
@@ -110,7 +115,7 @@ public final class LineUp {
               || !fine.mightRival(sure, place.offsetSeconds()))) {
         continue;
       }
-      boolean alone = place.equals(places.get(0)) && CoarseSearch.standsAlone(places);
+      boolean alone = place.equals(places.get(0)) && CoarseSearch.standsAlone(places, pairs);
       Proof proof = fine.prove(place.offsetSeconds(), alone);
       if (proof != null) {
         proofs.add(proof);
@@ -132,6 +137,10 @@ public final class LineUp {
   private record Course(Measured measured, @Nullable ClockBend bend) {
     static Course straightOrBent(Measured measured) {
       return new Course(measured, LineUp.bend(measured));
+    }
+
+    double offsetSeconds() {
+      return measured.line().intercept();
     }
 
     /** How far a window lies from it, in seconds. */
@@ -169,11 +178,11 @@ public final class LineUp {
   }
 
   /**
-   * The bent course that begins with a section of the windows where no straight line holds for
-   * enough of them; null if there is none or another one as well.
+   * The bent courses that begin with a section of the windows where no straight line holds for
+   * enough of them, one for each place.
    */
-  private static @Nullable Course onlyCourse(FineSearch fine) throws MediaException {
-    Course only = null;
+  private static List<Course> courses(FineSearch fine) throws MediaException {
+    List<Course> courses = new ArrayList<>();
     double strongest = fine.ofSections().stream().mapToDouble(Proof::strength).max().orElse(0);
     for (Proof proof : fine.ofSections()) {
       if (proof.strength() < AMBIGUOUS_SHARE * strongest) {
@@ -181,56 +190,90 @@ public final class LineUp {
       }
       Measured measured = fine.measure(proof);
       Course course = measured == null ? null : course(fine, measured);
-      if (course == null || course.bend == null) {
-        continue;
+      if (course != null && course.bend != null) {
+        double offset = course.offsetSeconds();
+        if (courses.stream().noneMatch(one -> isSamePlace(one.offsetSeconds(), offset))) {
+          courses.add(course);
+        }
       }
-      double intercept = course.measured.line().intercept();
-      if (only != null
-          && Math.abs(only.measured.line().intercept() - intercept) > OTHER_PLACE_SECONDS) {
-        return null;
-      }
-      only = only == null ? course : only;
     }
-    return only;
+    return courses;
+  }
+
+  private static boolean isSamePlace(double offsetSeconds, double otherSeconds) {
+    return Math.abs(offsetSeconds - otherSeconds) <= OTHER_PLACE_SECONDS;
+  }
+
+  /**
+   * The place of the only course. What agrees along a course and what agrees on a line cannot be
+   * weighed against each other, so with another place of either kind none is chosen.
+   */
+  private Placement placement(FineSearch fine, List<Course> courses, List<Proof> proofs) {
+    Course course = courses.get(0);
+    List<Proof> elsewhere =
+        proofs.stream()
+            .filter(
+                proof ->
+                    courses.stream()
+                        .noneMatch(
+                            one ->
+                                isSamePlace(one.offsetSeconds(), proof.line().interceptSeconds())))
+            .toList();
+    double share = 1.0 / (courses.size() + elsewhere.size());
+    List<Placement.Other> others = new ArrayList<>();
+    for (Course other : courses.subList(1, courses.size())) {
+      StraightLine there = other.measured.line();
+      others.add(
+          new Placement.Other(
+              there.intercept(), 1e6 * there.slope(), other.measured.inverted(), share));
+    }
+    for (Proof proof : elsewhere) {
+      LineVote.Line there = proof.line();
+      others.add(new Placement.Other(there.interceptSeconds(), 1e6 * there.slope(), false, share));
+    }
+    return others.isEmpty() ? placed(fine, course) : ambiguous(fine, course.measured, others);
   }
 
   private Placement placement(FineSearch fine, Measured measured, List<Proof> proofs)
       throws MediaException {
     Proof proof = measured.proof();
-    StraightLine line = measured.line();
     List<Proof> rivals = new ArrayList<>();
     for (Proof other : proofs) {
-      double apart = Math.abs(other.line().interceptSeconds() - proof.line().interceptSeconds());
-      if (apart > OTHER_PLACE_SECONDS && other.strength() >= AMBIGUOUS_SHARE * proof.strength()) {
+      boolean elsewhere =
+          !isSamePlace(other.line().interceptSeconds(), proof.line().interceptSeconds());
+      if (elsewhere && other.strength() >= AMBIGUOUS_SHARE * proof.strength()) {
         rivals.add(other);
       }
     }
     if (!rivals.isEmpty()) {
-      return result(
-              State.AMBIGUOUS,
-              fine,
-              Course.straightOrBent(measured),
-              0.5,
-              String.format(
-                  Locale.ROOT,
-                  "%s places fit about equally well: %.3f s and %.3f s; the same sound was played"
-                      + " more than once.",
-                  rivals.size() == 1 ? "Two" : "Several",
-                  line.intercept(),
-                  rivals.get(0).line().interceptSeconds()))
-          .with(
-              new Placement.Notes(
-                  others(fine, proof, rivals), measured.later(), false, null, null));
+      return ambiguous(fine, measured, others(fine, proof, rivals));
     }
     return placed(fine, course(fine, measured));
+  }
+
+  private Placement ambiguous(FineSearch fine, Measured measured, List<Placement.Other> others) {
+    return result(
+            State.AMBIGUOUS,
+            fine,
+            new Course(measured, null),
+            0.5,
+            String.format(
+                Locale.ROOT,
+                "%s places fit about equally well: %.3f s and %.3f s; the same sound was played"
+                    + " more than once.",
+                others.size() == 1 ? "Two" : "Several",
+                measured.line().intercept(),
+                others.get(0).offsetSeconds()))
+        .with(new Placement.Notes(others, measured.later(), false, null, null));
   }
 
   private Placement placed(FineSearch fine, Course course) {
     Measured measured = course.measured;
     Proof proof = measured.proof();
     int total = measured.points().size();
+    double most = proof.line().isWeak() ? MOST_IF_WEAK : 0.99;
     double confidence =
-        Math.min(0.99, 0.6 + 0.25 * course.used() / total + 0.15 * proof.line().share())
+        Math.min(most, 0.6 + 0.25 * course.used() / total + 0.15 * proof.line().share())
             - (course.scatter() > LOOSE_SECONDS ? LESS_IF_LOOSE : 0);
     return result(
         State.PLACED,

@@ -160,8 +160,8 @@ final class PathMeasure {
         }
       }
     }
-    if (first == null && proof.isSure()) {
-      // So much echo that no way stands out; the windows agree nevertheless.
+    if (first == null && (proof.isSure() || proof.line().isWeak())) {
+      // So much echo or noise that no way stands out; the windows agree nevertheless.
       direct = proof.referenceChannel();
       earliest = 0;
       first = lastLook(proof, direct, earliest, 0);

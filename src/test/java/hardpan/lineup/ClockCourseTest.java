@@ -111,6 +111,32 @@ class ClockCourseTest {
     assertEquals(State.UNPLACED, placement.state(), placement.why());
   }
 
+  /**
+   * The evening's sound is played again later, there with a voice over three tenths of it, so that
+   * a straight line is proved at the one place and a course at the other. None is preferred.
+   */
+  @Test
+  void aCourseAndALineElsewhereAreAmbiguous() throws Exception {
+    float[] twice = new float[2300 * RATE];
+    float[] voice = TestSounds.noise(SEED + 3, evening.length, 0.3);
+    for (int i = 0; i < evening.length; i++) {
+      double seconds = (double) i / RATE;
+      twice[50 * RATE + i] += evening[i];
+      twice[1200 * RATE + i] += evening[i] + (seconds > 350 && seconds < 650 ? voice[i] : 0);
+    }
+    Candidate recorder = scene.source("REC", RATE, twice);
+    DoubleUnaryOperator beside = s -> 20e-6 * Math.min(s, 960 - s);
+    Placement placement = Scene.place(scene.source("CAM", RATE, heard(960, beside)), recorder);
+    assertEquals(State.AMBIGUOUS, placement.state(), placement.why());
+    Double offset = placement.offsetSeconds();
+    assertNotNull(offset);
+    assertEquals(1, placement.otherPlaces().size());
+    double other = placement.otherPlaces().get(0).offsetSeconds();
+    assertEquals(50 + OFFSET, Math.min(offset, other), 0.05);
+    assertEquals(1200 + OFFSET, Math.max(offset, other), 0.05);
+    assertNull(placement.notes().bend());
+  }
+
   @Test
   void aLongStrangerIsRefused() throws Exception {
     Placement placement = place(TestSounds.talk(SEED + 2, 700, RATE));

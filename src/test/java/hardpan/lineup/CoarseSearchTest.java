@@ -75,10 +75,12 @@ class CoarseSearchTest {
   @Test
   void aPlaceStandsAloneIfItIsLikelyAndNoOtherComesNear() {
     CoarseSearch.Place likely = new CoarseSearch.Place(10, 14);
-    assertTrue(CoarseSearch.standsAlone(List.of(likely)));
-    assertTrue(CoarseSearch.standsAlone(List.of(likely, new CoarseSearch.Place(99, 7))));
-    assertFalse(CoarseSearch.standsAlone(List.of(likely, new CoarseSearch.Place(99, 7.1))));
-    assertFalse(CoarseSearch.standsAlone(List.of(new CoarseSearch.Place(10, 7.9))));
-    assertFalse(CoarseSearch.standsAlone(List.of()));
+    assertTrue(CoarseSearch.standsAlone(List.of(likely), 1));
+    assertTrue(CoarseSearch.standsAlone(List.of(likely, new CoarseSearch.Place(99, 7)), 1));
+    assertFalse(CoarseSearch.standsAlone(List.of(likely, new CoarseSearch.Place(99, 7.1)), 1));
+    assertFalse(CoarseSearch.standsAlone(List.of(new CoarseSearch.Place(10, 7.9)), 1));
+    assertFalse(CoarseSearch.standsAlone(List.of(), 1));
+    assertTrue(CoarseSearch.standsAlone(List.of(likely), 4));
+    assertFalse(CoarseSearch.standsAlone(List.of(likely), 5));
   }
 }
