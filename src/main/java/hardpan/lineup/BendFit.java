@@ -13,7 +13,7 @@ import org.jspecify.annotations.Nullable;
  * as long as each one is proved.
  */
 final class BendFit {
-  /** Between ten and a hundred windows show no more. */
+  /** Some dozens of windows show no more. */
   static final int MOST_KNOTS = 8;
 
   static final int LEAST_IN_PIECE = 4;
@@ -61,7 +61,7 @@ final class BendFit {
   /**
    * For windows.
    *
-   * @param seconds their middles in the source, ascending, at least three
+   * @param seconds their middles in the source, ascending, no two alike, at least three
    * @param beside their distances from a straight line, in seconds
    */
   BendFit(double[] seconds, double[] beside) {

@@ -29,7 +29,7 @@ final class ClockCourse {
   private static final int FEWEST_WINDOWS = 60;
   private static final int MOST_WINDOWS = 90;
 
-  /** A crystal warms up at the beginning; long sources are read more closely there. */
+  /** A crystal warms up at first; where much is in common its beginning is read more closely. */
   private static final double WARM_UP_SECONDS = 1800;
 
   private static final int IN_SECTION = 10;
