@@ -41,8 +41,9 @@ final class LineUpFigures {
         levels of their own so that hardly anything comes twice; console feeds, split microphones, and cameras in echoing rooms
         (direct sound 10 dB above to 10 dB below its echoes); noise from 30 dB below to 5 dB above the sound (white, pink,
         talking crowd); clocks up to 100 ppm off, automatic gain, clipping, upside-down wires, 44.1 and 48 kHz, PCM, AAC and MP3.
-        A quarter are strangers: other events with the same voices and the same band. "Wrong" is a place more than %.0f ms off,
-        or any place for a stranger. Neither clips nor recordings of this set were used in development; other sets from the same folders of
+        A quarter are strangers: other events with the same voices and the same band, no piece of music at a speed that one has in
+        the recording (a playback at one speed would be common sound). "Wrong" is a place more than %.0f ms off, or any place for a
+        stranger. Neither clips nor recordings of this set were used in development; other sets from the same folders of
         recorded sounds were.
 
         **%d trials: %d wrong places.** With no wrong place in n trials the true rate is below about 3/n at 95 %% confidence, here
