@@ -14,9 +14,13 @@ import org.jspecify.annotations.Nullable;
 public final class Sentences {
   private Sentences() {}
 
-  /** What was found in all, two to four sentences. */
+  /** What was found in all, the worst of it first: one to five sentences. */
   public static List<String> overview(Report report) {
     List<String> sentences = new ArrayList<>();
+    String worst = worst(report);
+    if (!worst.isEmpty()) {
+      sentences.add(worst);
+    }
     sentences.add(counts(report));
     if (report.reference() != null) {
       sentences.add("All times are on the clock of the reference, " + report.reference() + ".");
@@ -36,6 +40,36 @@ public final class Sentences {
     return sentences;
   }
 
+  /** How many sources have faults or no place of their own; empty if none has. */
+  private static String worst(Report report) {
+    int faulty = 0;
+    int without = 0;
+    for (SourceReport source : report.sources()) {
+      PlacementReport placement = source.placement();
+      if (Standing.of(report, source) == Standing.UNPLACED
+          && placement != null
+          && !placement.wasLeftOut()) {
+        without++;
+      }
+      if (FirstLooks.of(source).stream()
+          .anyMatch(look -> look.severity() == FindingReport.Severity.FAULT)) {
+        faulty++;
+      }
+    }
+    List<String> parts = new ArrayList<>();
+    if (faulty > 0) {
+      parts.add(
+          faulty
+              + " of "
+              + Figures.count(report.sources().size(), "source", "sources")
+              + (faulty == 1 ? " has faults" : " have faults"));
+    }
+    if (without > 0) {
+      parts.add(without + (without == 1 ? " has no place" : " have no place"));
+    }
+    return parts.isEmpty() ? "" : String.join(", ", parts) + ".";
+  }
+
   private static String counts(Report report) {
     if (report.sources().isEmpty()) {
       return "No source was found.";
@@ -52,14 +86,21 @@ public final class Sentences {
         byHand++;
       }
     }
-    String ofThem = byHand == 0 ? "" : " (" + byHand + " of them by hand)";
+    int found = numbers.getOrDefault(Standing.PLACED, 0) - byHand;
+    List<String> places = new ArrayList<>();
+    if (found > 0) {
+      places.add(found + " placed on it");
+    }
+    if (byHand > 0) {
+      places.add(byHand + " placed by hand");
+    }
     List<String> parts = new ArrayList<>();
     numbers.forEach(
         (standing, number) ->
             parts.add(
                 switch (standing) {
                   case REFERENCE -> "the reference";
-                  case PLACED -> number + " placed on it" + ofThem;
+                  case PLACED -> String.join(", ", places);
                   case AMBIGUOUS ->
                       number + (number == 1 ? " fits" : " fit") + " in more than one place";
                   case UNPLACED -> number + " found no place";
@@ -133,7 +174,8 @@ public final class Sentences {
         switch (pair.verdict()) {
           case ISOLATED -> "Left and right are two signals of their own";
           case SAME_SIGNAL -> "Left and right carry the same signal";
-          case INVERTED -> "Right is left with opposite polarity; summed, the two cancel";
+          case INVERTED ->
+              "Left and right are one signal with opposite polarity: added up, they cancel";
           case LOWER_COPY ->
               gain == null
                   ? "One side is a lower copy of the other"
@@ -178,7 +220,7 @@ public final class Sentences {
   public static String overloadSentence(OverloadReport overload) {
     String sure = " (confidence " + Figures.percent(overload.confidence()) + ").";
     Double excess = overload.excessDb();
-    String by = excess == null ? "" : " by about " + Figures.fixed(excess, 1) + " dB";
+    String by = excess == null ? "" : " by about " + Figures.fixed(excess, 0) + " dB";
     Double pad = overload.padDb();
     return switch (overload.verdict()) {
       case NONE -> "The feed was not too hot" + sure;
@@ -242,7 +284,7 @@ public final class Sentences {
     if (placement.state() != PlacementReport.State.UNPLACED) {
       appendNumbers(text, placement);
     }
-    text.append(", confidence ").append(Figures.percent(placement.confidence())).append('.');
+    text.append(sure(placement)).append('.');
     if (placement.inverted()) {
       text.append(" Its polarity is opposite to the reference's.");
     }
@@ -260,6 +302,29 @@ public final class Sentences {
     return text.toString();
   }
 
+  /** How sure a place or its lack is; nothing where a person said so or nothing was compared. */
+  private static String sure(PlacementReport placement) {
+    boolean refused = placement.state() == PlacementReport.State.UNPLACED;
+    if (placement.basis() == PlacementReport.Basis.HAND
+        || placement.wasLeftOut()
+        || refused && placement.confidence() <= 0.5) {
+      return "";
+    }
+    return refused
+        ? " (" + Figures.percent(placement.confidence()) + " sure that there is none)"
+        : ", " + Figures.percent(placement.confidence()) + " sure";
+  }
+
+  /** That a person put a source where its sound does not fit. */
+  static String againstItsSound(PlacementReport placement, double elsewhereSeconds) {
+    double here = placement.offsetSeconds() == null ? 0 : placement.offsetSeconds();
+    return "Put by hand at "
+        + Figures.clock(here, 3)
+        + "; its sound fits at "
+        + Figures.clock(elsewhereSeconds, 3)
+        + ".";
+  }
+
   private static void appendNumbers(StringBuilder text, PlacementReport placement) {
     Double drift = placement.driftPpm();
     if (drift != null) {
@@ -273,7 +338,9 @@ public final class Sentences {
       }
     }
     if (placement.residualMs() != null) {
-      text.append(", residual ").append(Figures.fixed(placement.residualMs(), 2)).append(" ms");
+      text.append(", measured within ")
+          .append(Figures.fixed(placement.residualMs(), 2))
+          .append(" ms");
     }
     if (placement.overlapSeconds() != null) {
       text.append(", ").append(Figures.length(placement.overlapSeconds())).append(" in common");
@@ -286,7 +353,7 @@ public final class Sentences {
     }
     return "Starts "
         + Figures.fixed(Math.abs(offsetSeconds), 3)
-        + (offsetSeconds < 0 ? " s before the reference" : " s after the reference")
+        + (offsetSeconds < 0 ? " s before the reference began" : " s after the reference began")
         + (Math.abs(offsetSeconds) >= 60
             ? " (" + Figures.clock(Math.abs(offsetSeconds), 3) + ")"
             : "");

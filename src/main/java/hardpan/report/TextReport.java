@@ -124,7 +124,8 @@ public final class TextReport {
       wrap(lines, "    ", Sentences.clippingSentence(channel.clipping()));
       spans(lines, channel.clipping().spans());
     }
-    if (channel.overload().verdict() != OverloadReport.Verdict.NONE) {
+    if (channel.overload().verdict() != OverloadReport.Verdict.NONE
+        && channel.findings().stream().noneMatch(FirstLooks::tellsOfClipping)) {
       wrap(lines, "    ", Sentences.overloadSentence(channel.overload()));
     }
     for (FindingReport finding : channel.findings()) {

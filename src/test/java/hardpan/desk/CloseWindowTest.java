@@ -210,12 +210,12 @@ class CloseWindowTest {
               ui.stage().setScene(new Scene(root, 900, 500));
               return (Button) root.lookup("#listen");
             });
-    assertEquals("Listening begins at 0:08.000 of the reference", text("listen-words"));
+    assertEquals("Listening begins at 0:08.000 (clock of the reference)", text("listen-words"));
     assertTrue(
-        text("listen-hearing").startsWith("Computer's volume down first"), text("listen-hearing"));
+        text("listen-hearing").startsWith("Turn the computer's volume down"), text("listen-hearing"));
     ui.change(() -> go.requestFocus());
     ui.press(KeyCode.SPACE);
-    until(() -> text("listen-words").matches("Heard: 0:0(8\\.9|9\\.0)[0-9]+ of the reference"));
+    until(() -> text("listen-words").matches("Now at 0:0(8\\.9|9\\.0)[0-9]+ \\(clock of the reference\\)"));
     ui.onUi(
         () -> {
           double heard = ui.model().cursor().heardSecondsProperty().get();

@@ -124,8 +124,8 @@ class DeskWindowTest {
 
     ui.change(() -> sources.getSelectionModel().select(0));
     String details = detailsText();
-    assertTrue(details.contains("Right is left with opposite polarity"), details);
-    assertTrue(details.contains("Starts 8.000 s after the reference"), details);
+    assertTrue(details.contains("Left and right are one signal with opposite polarity"), details);
+    assertTrue(details.contains("Starts 8.000 s after the reference began"), details);
     String spoken = ui.onUi(() -> ui.stage().getScene().lookup("#clock").getAccessibleText());
     assertTrue(spoken.startsWith("Source 1, CLIP0001.MOV of CAM-A, from 0:08.0 to 0:28.0"), spoken);
     BufferedImage light = ui.picture("shoot-light");

@@ -61,7 +61,7 @@ class ClockModelTest {
   @Test
   void theWorstIsNamedFirst() {
     ClockItem two = clock.bands().get(1).rows().get(0).get(1).items().get(0);
-    assertEquals("right is left with opposite polarity; recorded too low", two.flagWords());
+    assertEquals("one signal, opposite polarity; recorded too low", two.flagWords());
   }
 
   @Test
@@ -180,7 +180,7 @@ class ClockModelTest {
     assertEquals(
         List.of(
             "50.0 tops cut off",
-            "100.0 right is left with opposite polarity",
+            "100.0 one signal, opposite polarity",
             "110.0 recorded too low"),
         onwards);
     List<String> back = new ArrayList<>(reached(false));

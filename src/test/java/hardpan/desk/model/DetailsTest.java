@@ -43,7 +43,7 @@ class DetailsTest {
   @Test
   void aBadPairIsAFaultWithItsCauseAndRemedy() {
     List<DetailLine> lines = details(2);
-    DetailLine.Found pair = found(lines, "Right is left with opposite polarity");
+    DetailLine.Found pair = found(lines, "Left and right are one signal with opposite polarity");
     assertEquals(Mark.FAULT, pair.mark());
     assertTrue(pair.remedy().contains("never add the two sides"), pair.remedy());
     assertTrue(lines.toString().contains("pin 3 (cold)"), lines.toString());
@@ -97,12 +97,12 @@ class DetailsTest {
   void rowsSayHowItCameOutInWords() {
     SourceRow two = shown.rows().get(1);
     assertEquals("placed at 1:40.000", two.placeWords());
-    assertEquals("right is left with opposite polarity", two.pairWords());
-    assertEquals("1 fault, 2 warnings", two.findingWords());
+    assertEquals("one signal, opposite polarity", two.pairWords());
+    assertEquals("1 fault, 1 warning", two.findingWords());
     assertEquals(Mark.FAULT, two.findingMark());
     assertEquals(
-        "Source 2, CAM-A/two.mov, CAM-A, placed at 1:40.000, right is left with opposite"
-            + " polarity, 1 fault, 2 warnings.",
+        "Source 2, CAM-A/two.mov, CAM-A, placed at 1:40.000, one signal, opposite polarity,"
+            + " 1 fault, 1 warning.",
         two.spoken());
     assertEquals("cannot be read", shown.rows().get(4).placeWords());
     assertEquals("2 channels", shown.rows().get(5).pairWords());
