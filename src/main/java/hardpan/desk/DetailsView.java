@@ -1,5 +1,6 @@
 package hardpan.desk;
 
+import hardpan.desk.clock.TrayView;
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.DetailLine;
 import hardpan.desk.model.LineUpChoices;
@@ -36,8 +37,11 @@ import org.jspecify.annotations.Nullable;
  * The chosen source closely: what was found, its place, and listening to it below both. Without a
  * choice, what to look at first.
  */
-final class DetailsView {
+final class DetailsView implements TrayView.Acts {
+  private static final int PLACE_PAGE = 2;
+
   private final DeskModel model;
+  private final PlaceByHand place;
   private final Listen listen;
   private final DetailNodes nodes;
   private final Label title = new Label();
@@ -57,7 +61,7 @@ final class DetailsView {
 
   DetailsView(DeskModel model, Theme theme, SoundDevice device) {
     this.model = model;
-    PlaceByHand place = new PlaceByHand(model, DeskModel.Starter.THREADS, Platform::runLater);
+    this.place = new PlaceByHand(model, DeskModel.Starter.THREADS, Platform::runLater);
     this.listen = new Listen(model, place, device, Platform::runLater);
     this.nodes = new DetailNodes(listen);
     title.setId("details-title");
@@ -169,6 +173,19 @@ final class DetailsView {
       }
     }
     return false;
+  }
+
+  @Override
+  public void placeByHand(SourceRow row) {
+    model.chosenProperty().set(row);
+    pages.getToggles().get(PLACE_PAGE).setSelected(true);
+    contents.get(PLACE_PAGE).requestFocus();
+  }
+
+  @Override
+  public void leaveOut(SourceRow row) {
+    model.chosenProperty().set(row);
+    place.leaveOut();
   }
 
   /** Whether the person wants more room for it. */

@@ -9,9 +9,11 @@ import hardpan.desk.model.Texts;
 import java.util.List;
 import java.util.function.Function;
 import javafx.beans.property.ReadOnlyStringWrapper;
+import javafx.geometry.Pos;
 import javafx.scene.Node;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
+import javafx.scene.control.Separator;
 import javafx.scene.control.SplitPane;
 import javafx.scene.control.TableCell;
 import javafx.scene.control.TableColumn;
@@ -20,14 +22,23 @@ import javafx.scene.control.TableView;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
+import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
+import javafx.scene.shape.SVGPath;
+import javafx.scene.text.Text;
 import org.jspecify.annotations.Nullable;
 
 /** The lanes to be written: all of them in a table, what can be decided beside it. */
 final class LanesView {
+  private static final double NOTE_WIDTH = 190;
+  private static final double QUIET_NOTE_WIDTH = 80;
+
   private final LanesModel lanes;
   private final TableView<LaneRow> table = new TableView<>();
+  private final TableColumn<LaneRow, String> note =
+      new TableColumn<>(Texts.of("lanes.column.note"));
   private final Label summary = new Label();
   private final LaneForm form;
   private final SplitPane root;
@@ -58,7 +69,9 @@ final class LanesView {
         new ScrollPane(
             new VBox(
                 form.root(),
+                new Separator(),
                 new FilesForm(lanes).root(),
+                new Separator(),
                 new LineUpForm(new LineUpChoices(model)).root()));
     scroll.setFitToWidth(true);
     scroll.setFocusTraversable(false);
@@ -74,18 +87,24 @@ final class LanesView {
     fill(lanes.rowsProperty().get());
   }
 
-  private static List<TableColumn<LaneRow, String>> columns() {
+  private List<TableColumn<LaneRow, String>> columns() {
     TableColumn<LaneRow, String> written =
         column("lanes.column.written", 52, row -> row.lane().isWritten() ? "yes" : "");
     written.setCellFactory(column -> new WrittenCell());
+    note.setCellValueFactory(cell -> new ReadOnlyStringWrapper(cell.getValue().noteWords()));
+    note.setCellFactory(column -> new NoteCell());
+    note.setSortable(false);
+    note.setReorderable(false);
     return List.of(
         written,
-        column("lanes.column.name", 110, row -> row.lane().name()),
-        column("lanes.column.role", 158, LaneRow::roleWords),
-        column("lanes.column.source", 170, row -> row.lane().source()),
-        column("lanes.column.side", 106, LaneRow::sideWords),
-        column("lanes.column.note", 180, LaneRow::noteWords),
-        column("lanes.column.file", 150, LaneRow::fileWords));
+        column("lanes.column.name", 118, LaneRow::nameWords),
+        column("lanes.column.role", 150, LaneRow::roleWords),
+        column("lanes.column.source", 160, row -> row.lane().source()),
+        column("lanes.column.side", 110, LaneRow::sideWords),
+        column("lanes.column.start", 62, LaneRow::startWords),
+        column("lanes.column.length", 62, LaneRow::lengthWords),
+        note,
+        column("lanes.column.file", 160, LaneRow::fileWords));
   }
 
   private static TableColumn<LaneRow, String> column(
@@ -132,6 +151,9 @@ final class LanesView {
     LaneRow kept = lanes.chosenProperty().get();
     filling = true;
     table.getItems().setAll(rows);
+    // What says nothing leaves its room to the others.
+    boolean quiet = rows.stream().allMatch(row -> row.noteWords().isEmpty());
+    note.setPrefWidth(quiet ? QUIET_NOTE_WIDTH : NOTE_WIDTH);
     filling = false;
     summary.setText(rows.isEmpty() ? "" : lanes.summary());
     follow(kept);
@@ -160,16 +182,47 @@ final class LanesView {
     return root;
   }
 
-  /** A tick or a dash. */
+  /** A box with a tick or without: it says what is written, not whether it is sound. */
   private static final class WrittenCell extends TableCell<LaneRow, String> {
+    private final SVGPath tick = new SVGPath();
+    private final StackPane box = new StackPane(tick);
+
+    WrittenCell() {
+      tick.setContent(Mark.DONE.path());
+      tick.getStyleClass().add("hp-ink-mark");
+      box.getStyleClass().add("hp-tick-box");
+    }
+
     @Override
     protected void updateItem(@Nullable String item, boolean empty) {
       super.updateItem(item, empty);
-      if (empty || item == null) {
+      tick.setVisible(item != null && !item.isEmpty());
+      setGraphic(empty || item == null ? null : box);
+    }
+  }
+
+  /** The shape of what weighs most before the words, which go on in a second line. */
+  private static final class NoteCell extends TableCell<LaneRow, String> {
+    private final Text words = new Text();
+
+    NoteCell() {
+      words.getStyleClass().add("hp-cell-text");
+    }
+
+    @Override
+    protected void updateItem(@Nullable String item, boolean empty) {
+      super.updateItem(item, empty);
+      LaneRow row = getTableRow() == null ? null : getTableRow().getItem();
+      Mark mark = row == null ? null : row.noteMark();
+      if (empty || item == null || item.isEmpty() || mark == null) {
         setGraphic(null);
-      } else {
-        setGraphic(Marks.node(item.isEmpty() ? Mark.NOT_LINED_UP : Mark.DONE));
+        return;
       }
+      words.setText(item);
+      words.setWrappingWidth(Math.max(60, getTableColumn().getWidth() - 38));
+      HBox line = new HBox(6, Marks.node(mark), words);
+      line.setAlignment(Pos.CENTER_LEFT);
+      setGraphic(line);
     }
   }
 

@@ -327,7 +327,7 @@ class DeskWindowTest {
     ui.change(() -> ui.model().chooseSavedShoot());
     ui.awaitNotice();
     String refused = ui.text("message");
-    assertTrue(refused.contains("does not say which folders"), refused);
+    assertTrue(refused.contains("does not name its folders"), refused);
     ui.picture("saved-refused");
     try (ShootSession session = ShootSession.open(List.of(media), saved, ReaderChoice.BEST)) {
       session.read(Wishes.NONE, Monitor.SILENT);

@@ -205,7 +205,7 @@ final class Details {
   }
 
   private static DetailLine caution(String says) {
-    return new DetailLine.Sentence(says, true, Mark.WARNING);
+    return new DetailLine.Sentence(says, true, null);
   }
 
   /** Of the usual cautions those that the findings of some sources call for. */

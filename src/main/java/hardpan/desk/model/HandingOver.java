@@ -7,7 +7,10 @@ import hardpan.shoot.ShootSteps;
 import hardpan.shoot.Wishes;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.time.LocalTime;
 import java.util.List;
+import javafx.beans.property.ReadOnlyObjectProperty;
+import javafx.beans.property.ReadOnlyObjectWrapper;
 import javafx.beans.property.SimpleStringProperty;
 import javafx.beans.property.StringProperty;
 import org.jspecify.annotations.Nullable;
@@ -23,6 +26,9 @@ final class HandingOver {
   private final Dialogs dialogs;
   private final StringProperty target = new SimpleStringProperty("");
 
+  /** What was written last; null before. */
+  private final ReadOnlyObjectWrapper<@Nullable Done> done = new ReadOnlyObjectWrapper<>();
+
   /** It was asked for while the line-up did not follow the decisions yet. */
   private boolean waiting;
 
@@ -32,6 +38,21 @@ final class HandingOver {
     this.work = work;
     this.runner = runner;
     this.dialogs = dialogs;
+  }
+
+  /**
+   * A hand-over that was written.
+   *
+   * @param target the folder, as typed
+   * @param wishes what was decided then
+   * @param shown the shoot as it was then
+   * @param at when it was done
+   */
+  record Done(String target, Wishes wishes, ShownShoot shown, LocalTime at) {}
+
+  /** What was written last; null before. */
+  ReadOnlyObjectProperty<@Nullable Done> doneProperty() {
+    return done.getReadOnlyProperty();
   }
 
   /** The folder to write to, as typed. */
@@ -125,6 +146,8 @@ final class HandingOver {
 
   private void write(
       OpenShoot open, ShownShoot shown, Path folder, boolean replace, Wishes wishes) {
+    String typed = target.get();
+    String doubts = desk.lanes().doubts();
     runner.run(
         new WorkRunner.Piece("hardpan-desk-hand-over", ShootSteps.LINED_UP, 1),
         monitor -> written(open, shown, folder, replace, wishes, monitor),
@@ -134,11 +157,15 @@ final class HandingOver {
             return;
           }
           desk.show(written.shown());
+          done.set(new Done(typed, wishes, written.shown(), LocalTime.now()));
           Path page = folder.resolve("report.html");
           String remark = written.remark() == null ? "" : " " + written.remark();
+          String lanes =
+              Texts.count("done", written.lanes())
+                  + (doubts.isEmpty() ? "" : " " + Texts.of("done.doubts", doubts));
           desk.tell(
               new Notice(
-                  Mark.DONE, Texts.count("done", written.lanes()) + " " + page + remark, page));
+                  Mark.DONE, lanes + " " + Texts.of("done.report", page) + remark, page));
         },
         desk::failed);
   }

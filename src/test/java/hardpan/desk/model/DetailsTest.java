@@ -87,10 +87,10 @@ class DetailsTest {
     List<DetailLine> lines = details(2);
     assertTrue(
         lines.indexOf(new DetailLine.Heading("Left and right"))
-            < lines.indexOf(new DetailLine.Heading("Findings")));
+            < lines.indexOf(new DetailLine.Heading("Channel by channel")));
     assertTrue(
         details(1).indexOf(new DetailLine.Heading("Left and right"))
-            > details(1).indexOf(new DetailLine.Heading("Findings")));
+            > details(1).indexOf(new DetailLine.Heading("Channel by channel")));
   }
 
   @Test
@@ -106,7 +106,7 @@ class DetailsTest {
         two.spoken());
     assertEquals("cannot be read", shown.rows().get(4).placeWords());
     assertEquals("2 channels", shown.rows().get(5).pairWords());
-    assertTrue(shown.overview().endsWith("1 file was left aside."), shown.overview());
+    assertTrue(shown.overview().endsWith("1 file was not read."), shown.overview());
     assertEquals("notes.txt: not media", shown.leftOut());
   }
 }
