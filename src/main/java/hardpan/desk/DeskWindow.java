@@ -113,7 +113,8 @@ final class DeskWindow implements DeskMenus.Pages {
     SplitPane lower = new SplitPane(sources.root(), details.root());
     lower.setDividerPositions(SIDE_BY_SIDE);
     SplitPane page =
-        new SplitPane(new ClockView(model, theme::colour, theme.darkProperty(), details).root(), lower);
+        new SplitPane(
+            new ClockView(model, theme::colour, theme.darkProperty(), details).root(), lower);
     page.setOrientation(Orientation.VERTICAL);
     page.setDividerPositions(HALF);
     details

@@ -47,6 +47,7 @@ final class DetailsView implements TrayView.Acts {
   private final Label title = new Label();
   private final VBox lines = new VBox();
   private final ScrollPane scroll = new ScrollPane(lines);
+  private final ScrollPane placeScroll = new ScrollPane();
   private final ToggleGroup pages = new ToggleGroup();
   private final List<Node> contents = new ArrayList<>();
   private final HBox tabs = new HBox(6);
@@ -79,14 +80,14 @@ final class DetailsView implements TrayView.Acts {
     pictureScroll.setAccessibleText(Texts.of("pictures.spoken"));
     page("details-pictures", "details.page.pictures", pictureScroll);
     pictures.wantedProperty().bind(pictureScroll.visibleProperty());
-    ScrollPane placeScroll =
-        new ScrollPane(
-            new VBox(
-                new PlaceView(place, listen, model.cursor()).root(),
-                new BelongingView(new LineUpChoices(model)).root()));
+    PlaceView placeView = new PlaceView(place, listen, model.cursor());
+    placeScroll.setContent(
+        new VBox(placeView.root(), new BelongingView(new LineUpChoices(model)).root()));
     placeScroll.setId("place-scroll");
     placeScroll.setAccessibleText(Texts.of("place.spoken"));
-    page("details-place", "details.page.place", placeScroll);
+    VBox placePage = new VBox(4, placeView.head(), placeScroll);
+    VBox.setVgrow(placeScroll, Priority.ALWAYS);
+    page("details-place", "details.page.place", placeScroll, placePage);
     Region gap = new Region();
     HBox.setHgrow(gap, Priority.ALWAYS);
     ToggleButton larger = new ToggleButton(Texts.of("details.larger"));
@@ -118,6 +119,11 @@ final class DetailsView implements TrayView.Acts {
   }
 
   private void page(String id, String key, ScrollPane content) {
+    page(id, key, content, content);
+  }
+
+  /** A page of which only a part scrolls. */
+  private void page(String id, String key, ScrollPane content, Node whole) {
     content.setFitToWidth(true);
     content.setFocusTraversable(true);
     ToggleButton tab = new ToggleButton(Texts.of(key));
@@ -127,11 +133,11 @@ final class DetailsView implements TrayView.Acts {
     tab.setToggleGroup(pages);
     boolean first = contents.isEmpty();
     tab.setSelected(first);
-    content.setVisible(first);
+    whole.setVisible(first);
     // Pressed again it stays.
     tab.setOnAction(event -> tab.setSelected(true));
-    tab.selectedProperty().addListener((property, before, now) -> content.setVisible(now));
-    contents.add(content);
+    tab.selectedProperty().addListener((property, before, now) -> whole.setVisible(now));
+    contents.add(whole);
     tabs.getChildren().add(tab);
   }
 
@@ -179,7 +185,7 @@ final class DetailsView implements TrayView.Acts {
   public void placeByHand(SourceRow row) {
     model.chosenProperty().set(row);
     pages.getToggles().get(PLACE_PAGE).setSelected(true);
-    contents.get(PLACE_PAGE).requestFocus();
+    placeScroll.requestFocus();
   }
 
   @Override

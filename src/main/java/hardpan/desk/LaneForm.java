@@ -14,6 +14,7 @@ import javafx.scene.control.RadioButton;
 import javafx.scene.control.TextField;
 import javafx.scene.control.ToggleGroup;
 import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 import org.jspecify.annotations.Nullable;
 
@@ -81,6 +82,8 @@ final class LaneForm {
     forDevice.setId("lane-device");
     forDevice.setMaxWidth(Double.MAX_VALUE);
     forDevice.setMnemonicParsing(false);
+    forDevice.setWrapText(true);
+    forDevice.setMinHeight(Region.USE_PREF_SIZE);
     forDevice.setOnAction(event -> forDevice());
     written.setId("lane-write");
     written.setAccessibleText(Texts.of("lane.write.spoken"));

@@ -6,6 +6,7 @@ import hardpan.desk.model.LanesModel;
 import hardpan.desk.model.LineUpChoices;
 import hardpan.desk.model.Mark;
 import hardpan.desk.model.Texts;
+import java.util.Arrays;
 import java.util.List;
 import java.util.function.Function;
 import javafx.beans.property.ReadOnlyStringWrapper;
@@ -27,13 +28,26 @@ import javafx.scene.layout.Priority;
 import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
 import javafx.scene.shape.SVGPath;
+import javafx.scene.text.Font;
 import javafx.scene.text.Text;
 import org.jspecify.annotations.Nullable;
 
 /** The lanes to be written: all of them in a table, what can be decided beside it. */
 final class LanesView {
-  private static final double NOTE_WIDTH = 190;
-  private static final double QUIET_NOTE_WIDTH = 80;
+  /** No column is wider, except the last one; longer words go on in a second line or are cut. */
+  private static final double MOST_WIDTH = 200;
+
+  /** What is wider gives way where there is too little room. */
+  private static final double LONG_WORDS = 115;
+
+  /** Border and scroll bar. */
+  private static final double BESIDE_COLUMNS = 20;
+
+  /** As the style sheet has them. */
+  private static final double FONT_PIXELS = 13;
+
+  private static final double PADDING = 16;
+  private static final double MARK_ROOM = 18;
 
   private final LanesModel lanes;
   private final TableView<LaneRow> table = new TableView<>();
@@ -53,7 +67,8 @@ final class LanesView {
     summary.setId("lanes-summary");
     table.setId("lanes");
     table.setAccessibleText(Texts.of("lanes.spoken"));
-    table.setColumnResizePolicy(TableView.CONSTRAINED_RESIZE_POLICY_FLEX_LAST_COLUMN);
+    table.setColumnResizePolicy(TableView.UNCONSTRAINED_RESIZE_POLICY);
+    table.widthProperty().addListener((property, before, now) -> fitColumns());
     table.setPlaceholder(new Label(Texts.of("lanes.none")));
     table.getColumns().setAll(columns());
     table.setRowFactory(view -> new Row());
@@ -81,7 +96,7 @@ final class LanesView {
     right.setMinWidth(290);
     VBox.setVgrow(scroll, Priority.ALWAYS);
     root = new SplitPane(left, right);
-    root.setDividerPositions(0.74);
+    root.setDividerPositions(0.75);
     lanes.rowsProperty().addListener((property, before, now) -> fill(now));
     lanes.chosenProperty().addListener((property, before, now) -> follow(now));
     fill(lanes.rowsProperty().get());
@@ -89,7 +104,7 @@ final class LanesView {
 
   private List<TableColumn<LaneRow, String>> columns() {
     TableColumn<LaneRow, String> written =
-        column("lanes.column.written", 52, row -> row.lane().isWritten() ? "yes" : "");
+        column("lanes.column.written", row -> row.isWritten() ? "yes" : "");
     written.setCellFactory(column -> new WrittenCell());
     note.setCellValueFactory(cell -> new ReadOnlyStringWrapper(cell.getValue().noteWords()));
     note.setCellFactory(column -> new NoteCell());
@@ -97,21 +112,20 @@ final class LanesView {
     note.setReorderable(false);
     return List.of(
         written,
-        column("lanes.column.name", 118, LaneRow::nameWords),
-        column("lanes.column.role", 150, LaneRow::roleWords),
-        column("lanes.column.source", 160, row -> row.lane().source()),
-        column("lanes.column.side", 110, LaneRow::sideWords),
-        column("lanes.column.start", 62, LaneRow::startWords),
-        column("lanes.column.length", 62, LaneRow::lengthWords),
+        column("lanes.column.name", LaneRow::nameWords),
+        column("lanes.column.role", LaneRow::roleWords),
+        column("lanes.column.source", row -> row.lane().source()),
+        column("lanes.column.side", LaneRow::sideWords),
+        column("lanes.column.start", LaneRow::startWords),
+        column("lanes.column.length", LaneRow::lengthWords),
         note,
-        column("lanes.column.file", 160, LaneRow::fileWords));
+        column("lanes.column.file", LaneRow::fileWords));
   }
 
   private static TableColumn<LaneRow, String> column(
-      String key, double width, Function<LaneRow, String> words) {
+      String key, Function<LaneRow, String> words) {
     TableColumn<LaneRow, String> column = new TableColumn<>(Texts.of(key));
     column.setCellValueFactory(cell -> new ReadOnlyStringWrapper(words.apply(cell.getValue())));
-    column.setPrefWidth(width);
     column.setSortable(false);
     column.setReorderable(false);
     return column;
@@ -151,12 +165,54 @@ final class LanesView {
     LaneRow kept = lanes.chosenProperty().get();
     filling = true;
     table.getItems().setAll(rows);
-    // What says nothing leaves its room to the others.
-    boolean quiet = rows.stream().allMatch(row -> row.noteWords().isEmpty());
-    note.setPrefWidth(quiet ? QUIET_NOTE_WIDTH : NOTE_WIDTH);
+    fitColumns();
     filling = false;
     summary.setText(rows.isEmpty() ? "" : lanes.summary());
     follow(kept);
+  }
+
+  /**
+   * Every column as wide as its words; what is left over goes to the last one, and what is missing
+   * is taken from those with long words.
+   */
+  private void fitColumns() {
+    List<TableColumn<LaneRow, ?>> columns = table.getColumns();
+    double[] widths = columns.stream().mapToDouble(this::wanted).toArray();
+    double over = Arrays.stream(widths).sum() - (table.getWidth() - BESIDE_COLUMNS);
+    if (over <= 0) {
+      widths[widths.length - 1] -= over;
+    } else {
+      double flexible = Arrays.stream(widths).filter(width -> width > LONG_WORDS).sum();
+      double factor = Math.max(0.5, 1 - over / Math.max(1, flexible));
+      for (int i = 0; i < widths.length; i++) {
+        widths[i] *= widths[i] > LONG_WORDS ? factor : 1;
+      }
+    }
+    for (int i = 0; i < widths.length; i++) {
+      columns.get(i).setPrefWidth(widths[i]);
+    }
+    table.refresh();
+  }
+
+  /** What the longest words of a column need, within reason. */
+  private double wanted(TableColumn<LaneRow, ?> column) {
+    double widest = words(column.getText());
+    boolean box = column == table.getColumns().get(0);
+    for (LaneRow row : box ? List.<LaneRow>of() : table.getItems()) {
+      widest = Math.max(widest, words(String.valueOf(column.getCellData(row))));
+    }
+    return Math.min(MOST_WIDTH, widest + (column == note && !isQuiet() ? MARK_ROOM : 0) + PADDING);
+  }
+
+  /** Whether there is nothing to take care of. */
+  private boolean isQuiet() {
+    return table.getItems().stream().allMatch(row -> row.noteWords().isEmpty());
+  }
+
+  private static double words(String text) {
+    Text words = new Text(text);
+    words.setFont(Font.font(FONT_PIXELS));
+    return words.getLayoutBounds().getWidth();
   }
 
   private void follow(@Nullable LaneRow row) {

@@ -183,8 +183,7 @@ public final class LanePlanner {
   }
 
   private static String role(@Nullable PairVerdict pair, int index, String name) {
-    String byName =
-        CONSOLE_NAME.matcher(name).find() ? "console feed" : MICROPHONE_ROLE;
+    String byName = CONSOLE_NAME.matcher(name).find() ? "console feed" : MICROPHONE_ROLE;
     if (pair == null) {
       return byName;
     }

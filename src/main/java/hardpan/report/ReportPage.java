@@ -118,7 +118,9 @@ public final class ReportPage {
         }
         html.append("<p>").append(Html.text(Figures.tied(look.says()))).append("</p>");
         if (!look.remedy().isBlank()) {
-          html.append("<p>Remedy: ").append(Html.text(Figures.tied(look.remedy()))).append("</p>");
+          html.append("<p>What to do: ")
+              .append(Html.text(Figures.tied(look.remedy())))
+              .append("</p>");
         }
         html.append("</li>\n");
       }

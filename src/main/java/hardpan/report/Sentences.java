@@ -113,7 +113,7 @@ public final class Sentences {
         + ".";
   }
 
-  /** What a source is: {@code 30 min clip, mov, PCM 16 bit, 48000 Hz, 2 channels}. */
+  /** What a source is: {@code 30 min clip, mov, PCM 16 bit, 48 kHz, 2 channels}. */
   public static String factsSentence(SourceReport source) {
     List<String> parts = new ArrayList<>();
     parts.add(Figures.length(source.durationSeconds()) + " " + source.kind().word());
@@ -125,7 +125,7 @@ public final class Sentences {
       parts.add(sound);
     }
     if (source.sampleRateHz() != null) {
-      parts.add(source.sampleRateHz() + " Hz");
+      parts.add(Figures.shortest(source.sampleRateHz() / 1000.0, 3) + " kHz");
     }
     if (source.channelCount() != null) {
       parts.add(Figures.count(source.channelCount(), "channel", "channels"));

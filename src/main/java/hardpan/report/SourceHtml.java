@@ -59,7 +59,7 @@ final class SourceHtml {
       html.append("<h4>Left and right</h4>\n");
       paragraph(html, Sentences.pairSentence(pair));
       paragraph(html, "Likely cause: " + PairWiring.cause(pair.verdict()));
-      paragraph(html, "Remedy: " + PairWiring.remedy(pair.verdict()));
+      paragraph(html, "What to do: " + PairWiring.remedy(pair.verdict()));
     }
     if (!source.channels().isEmpty()) {
       levels(html, source);
@@ -220,7 +220,7 @@ final class SourceHtml {
           .append(
               finding.remedy().isBlank()
                   ? ""
-                  : " Remedy: " + Html.text(Figures.tied(finding.remedy())))
+                  : " What to do: " + Html.text(Figures.tied(finding.remedy())))
           .append("</p>\n");
     }
     if (!clipping.clipped()

@@ -97,7 +97,7 @@ public final class TextReport {
     if (pair != null) {
       wrap(lines, "  ", "Pair: " + Sentences.pairSentence(pair));
       wrap(lines, "    ", "Likely cause: " + PairWiring.cause(pair.verdict()));
-      wrap(lines, "    ", "Remedy: " + PairWiring.remedy(pair.verdict()));
+      wrap(lines, "    ", "What to do: " + PairWiring.remedy(pair.verdict()));
     }
     for (ChannelReport channel : source.channels()) {
       channel(lines, channel);

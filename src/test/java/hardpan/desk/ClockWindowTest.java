@@ -216,7 +216,8 @@ class ClockWindowTest {
         });
     assertEquals(2.0 * once, scale().pixels(), 1);
     assertEquals(seconds, scale().endSeconds(), 0.01);
-    ui.picture("clock-dense");
+    BufferedImage dense = ui.picture("clock-dense", 2);
+    assertEquals(2 * ui.onUi(() -> ui.stage().getScene().getWidth()), dense.getWidth(), 2);
   }
 
   @Test

@@ -23,6 +23,7 @@ final class ClockPainter {
   /** No run is narrower, so that none is overlooked. */
   static final int NARROWEST = 4;
 
+  private static final int STRIP_FAULT = 8;
   private static final int EDGE_BAR = 3;
   private static final int DASH = 7;
   private static final int DASH_GAP = 4;
@@ -247,7 +248,7 @@ final class ClockPainter {
           boolean fault = run.worst() == Severity.FAULT;
           raster.fill(palette.argb(Tone.EDGE), left, y, right - left, thick);
           if (fault) {
-            raster.fill(palette.argb(Tone.FAULT), left, y - 1, frame.px(3), thick + 2);
+            raster.fill(palette.argb(Tone.FAULT), left, y - 1, frame.px(STRIP_FAULT), thick + 2);
           }
         }
       }

@@ -124,7 +124,9 @@ final class ClockWords {
     ClockRun run = line.run();
     int left = ClockPainter.left(frame.scale(), run.startSeconds());
     int right = ClockPainter.right(frame, run.startSeconds(), run.endSeconds());
-    if (right <= 0 || left >= width) {
+    // Half a line of words under the ruler's edge cannot be read.
+    boolean cut = frame.y(line.labelY()) < frame.top(line.labelY());
+    if (right <= 0 || left >= width || cut) {
       return;
     }
     double x = Math.max(left, frame.px(4));

@@ -4,10 +4,10 @@ import hardpan.desk.model.ClockItem;
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.Mark;
 import hardpan.desk.model.ShownShoot;
+import hardpan.desk.model.SourceRow;
 import hardpan.desk.model.Texts;
 import hardpan.desk.model.Times;
 import hardpan.desk.model.Tone;
-import hardpan.desk.model.SourceRow;
 import hardpan.report.Standing;
 import hardpan.shoot.WaveLevels;
 import java.util.ArrayList;
@@ -136,9 +136,11 @@ public final class TrayView {
   private Node doing(SourceRow row) {
     Button place = new Button(Texts.of("clock.tray.by-hand"));
     place.setAccessibleText(Texts.of("clock.tray.by-hand.spoken", row.fileName()));
+    place.setId("tray-by-hand");
     place.setOnAction(event -> acts.placeByHand(row));
     Button leave = new Button(Texts.of("clock.tray.leave-out"));
     leave.setAccessibleText(Texts.of("clock.tray.leave-out.spoken", row.fileName()));
+    leave.setId("tray-leave-out");
     leave.setOnAction(event -> acts.leaveOut(row));
     return new FlowPane(6, 4, place, leave);
   }

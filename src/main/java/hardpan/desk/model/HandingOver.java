@@ -8,6 +8,7 @@ import hardpan.shoot.Wishes;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.time.LocalTime;
+import java.time.ZoneId;
 import java.util.List;
 import javafx.beans.property.ReadOnlyObjectProperty;
 import javafx.beans.property.ReadOnlyObjectWrapper;
@@ -157,15 +158,14 @@ final class HandingOver {
             return;
           }
           desk.show(written.shown());
-          done.set(new Done(typed, wishes, written.shown(), LocalTime.now()));
+          done.set(new Done(typed, wishes, written.shown(), LocalTime.now(ZoneId.systemDefault())));
           Path page = folder.resolve("report.html");
           String remark = written.remark() == null ? "" : " " + written.remark();
           String lanes =
               Texts.count("done", written.lanes())
                   + (doubts.isEmpty() ? "" : " " + Texts.of("done.doubts", doubts));
           desk.tell(
-              new Notice(
-                  Mark.DONE, lanes + " " + Texts.of("done.report", page) + remark, page));
+              new Notice(Mark.DONE, lanes + " " + Texts.of("done.report", page) + remark, page));
         },
         desk::failed);
   }

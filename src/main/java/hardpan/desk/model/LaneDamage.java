@@ -95,8 +95,7 @@ record LaneDamage(
       place =
           elsewhere == null
               ? Texts.of("lane.caution.by-hand")
-              : Texts.of(
-                  "lane.caution.elsewhere", Times.clock(at, 3), Times.clock(elsewhere, 3));
+              : Texts.of("lane.caution.elsewhere", Times.clock(at, 3), Times.clock(elsewhere, 3));
     }
   }
 

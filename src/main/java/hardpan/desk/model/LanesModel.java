@@ -349,7 +349,8 @@ public final class LanesModel {
     String first = null;
     for (LaneList.Row lane :
         LaneList.of(shown.shoot(), edits.wishesProperty().get().withFiles(tried))) {
-      if (lane.file() != null && (first == null || LaneRow.of(lane, 1, true, LaneDamage.NONE).isSame(wanted))) {
+      if (lane.file() != null
+          && (first == null || LaneRow.of(lane, 1, true, LaneDamage.NONE).isSame(wanted))) {
         first = lane.file();
       }
     }

@@ -143,7 +143,7 @@ class ClockModelTest {
     assertEquals(boxes.get(0).y() + boxes.get(0).height(), boxes.get(1).y());
     assertEquals(
         List.of(false, false, true, true), boxes.stream().map(ClockLayout.Box::goesOn).toList());
-    assertEquals("2 files", model.bands().get(1).summary());
+    assertEquals("5 files, 2 recordings", model.bands().get(1).summary());
   }
 
   @Test
@@ -179,9 +179,7 @@ class ClockModelTest {
     List<String> onwards = reached(true);
     assertEquals(
         List.of(
-            "50.0 tops cut off",
-            "100.0 one signal, opposite polarity",
-            "110.0 recorded too low"),
+            "50.0 tops cut off", "100.0 one signal, opposite polarity", "110.0 recorded too low"),
         onwards);
     List<String> back = new ArrayList<>(reached(false));
     Collections.reverse(back);

@@ -79,8 +79,8 @@ class LanesModelTest {
             "left (not named), guess: microphone, CAM-A/a1.mov, left, CAM-A_1_left.wav, wind or"
                 + " rumble.");
     assertThat(row("CAM-A/a1.mov", 0).noteMark()).isEqualTo(Mark.WARNING);
-    assertThat(row("CAM-A/a1.mov", 0).startWords()).matches("[0-9:.]+");
-    assertThat(row("REC/take-01.wav", 0).startWords()).isEqualTo("0:00.0");
+    // Nothing is lined up here.
+    assertThat(row("CAM-A/a1.mov", 0).startWords()).isEmpty();
     assertThat(row("CAM-A/a1.mov", 0).lengthWords()).matches("[0-9]:[0-9.]+");
   }
 
@@ -98,7 +98,8 @@ class LanesModelTest {
             .sum();
     String size = "about " + (long) Math.ceil(bytes / 1e6) + " MB";
     assertThat(lanes.prospect())
-        .isEqualTo("To be written: 5 lanes in 5 files; " + size + "; warnings in 4; 5 not named yet.");
+        .isEqualTo(
+            "To be written: 5 lanes in 5 files; " + size + "; warnings in 4; 5 not named yet.");
     lanes.rename(row("CAM-A/a1.mov", 0), "Anna");
     lanes.setWritten(row("CAM-A/a1.mov", 1), false);
     assertThat(lanes.prospect())
