@@ -164,7 +164,7 @@ public final class Sentences {
     }
     List<String> parts = new ArrayList<>();
     numbers.forEach((reason, number) -> parts.add(reason.counted(number)));
-    return "Left out: " + String.join(", ", parts) + ". The report lists them with reasons.";
+    return "Not used: " + String.join(", ", parts) + ". The report lists them with reasons.";
   }
 
   /** How left and right relate, with the numbers behind it. */

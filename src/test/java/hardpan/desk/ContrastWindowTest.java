@@ -76,7 +76,7 @@ class ContrastWindowTest {
     ui.change(() -> sources.getSelectionModel().select(0));
     look("findings");
     ui.click("left-aside");
-    look("not read");
+    look("not used");
     ui.click("left-aside");
     ui.click("details-place");
     look("place");

@@ -102,7 +102,7 @@ public final class ShownShoot {
     return worst;
   }
 
-  /** What was found in all, and what was not read. */
+  /** What was found in all, and what was not used. */
   public String overview() {
     List<String> sentences = new ArrayList<>(Sentences.overview(report));
     if (!shoot.leftOut().isEmpty()) {

@@ -106,7 +106,7 @@ class DetailsTest {
         two.spoken());
     assertEquals("cannot be read", shown.rows().get(4).placeWords());
     assertEquals("2 channels", shown.rows().get(5).pairWords());
-    assertTrue(shown.overview().endsWith("1 file was not read."), shown.overview());
+    assertTrue(shown.overview().endsWith("1 file was not used."), shown.overview());
     assertEquals("notes.txt: not media", shown.leftOut());
   }
 }
