@@ -122,8 +122,7 @@ final class LanesView {
         column("lanes.column.file", LaneRow::fileWords));
   }
 
-  private static TableColumn<LaneRow, String> column(
-      String key, Function<LaneRow, String> words) {
+  private static TableColumn<LaneRow, String> column(String key, Function<LaneRow, String> words) {
     TableColumn<LaneRow, String> column = new TableColumn<>(Texts.of(key));
     column.setCellValueFactory(cell -> new ReadOnlyStringWrapper(words.apply(cell.getValue())));
     column.setSortable(false);

@@ -307,7 +307,7 @@ public final class Sentences {
     boolean refused = placement.state() == PlacementReport.State.UNPLACED;
     if (placement.basis() == PlacementReport.Basis.HAND
         || placement.wasLeftOut()
-        || refused && placement.confidence() <= 0.5) {
+        || (refused && placement.confidence() <= 0.5)) {
       return "";
     }
     return refused

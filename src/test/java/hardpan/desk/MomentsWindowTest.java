@@ -101,8 +101,7 @@ class MomentsWindowTest {
           dialogs.dressAs(
               new DeskWindow(ui.model(), page -> {}, new DeskSettings(folder.resolve("look"))));
           answer.complete(
-              dialogs.confirm(
-                  question, Texts.of(answers + ".yes"), Texts.of(answers + ".no")));
+              dialogs.confirm(question, Texts.of(answers + ".yes"), Texts.of(answers + ".no")));
         });
     WaitForAsyncUtils.waitFor(60, TimeUnit.SECONDS, () -> ui.onUi(() -> question() != null));
     ui.settle();

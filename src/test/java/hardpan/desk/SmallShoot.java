@@ -64,7 +64,10 @@ final class SmallShoot {
     return folder;
   }
 
-  /** A recording of 20 s of swelling noise that has nothing to do with the rest, in a folder of its own. */
+  /**
+   * A recording of 20 s of swelling noise that has nothing to do with the rest, in a folder of its
+   * own.
+   */
   static void addStranger(Path folder) throws Exception {
     Random random = new Random(SEED + 1);
     float[] sound = new float[CLIP_SECONDS * RATE_HZ];
