@@ -4,12 +4,10 @@ import hardpan.shoot.SavedShoots;
 import hardpan.shoot.ShootSteps;
 import hardpan.shoot.Wishes;
 import java.nio.file.Path;
-import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Executor;
-import javafx.beans.binding.Bindings;
 import javafx.beans.binding.StringBinding;
 import javafx.beans.property.ReadOnlyBooleanProperty;
 import javafx.beans.property.ReadOnlyDoubleProperty;
@@ -26,8 +24,6 @@ import org.jspecify.annotations.Nullable;
  * work at a time; decisions are possible meanwhile and are taken up when it has ended.
  */
 public final class DeskModel {
-  private static final DateTimeFormatter HOURS_AND_MINUTES = DateTimeFormatter.ofPattern("HH:mm");
-
   private final ShootWork work;
   private final Starter starter;
   private final Dialogs dialogs;
@@ -164,22 +160,7 @@ public final class DeskModel {
    * anything was decided, read or lined up since.
    */
   public StringBinding writtenWords() {
-    return Bindings.createStringBinding(
-        () -> {
-          HandingOver.Done done = handingOver.doneProperty().get();
-          boolean isSame =
-              done != null
-                  && done.shown() == shoot.get()
-                  && done.wishes().equals(edits.wishesProperty().get())
-                  && done.target().equals(targetProperty().get());
-          return done != null && isSame
-              ? Texts.of("handover.written", done.at().format(HOURS_AND_MINUTES))
-              : "";
-        },
-        handingOver.doneProperty(),
-        shoot,
-        edits.wishesProperty(),
-        targetProperty());
+    return handingOver.writtenWords(shoot.getReadOnlyProperty(), edits.wishesProperty());
   }
 
   /** The instants on the reference clock that all views share. */

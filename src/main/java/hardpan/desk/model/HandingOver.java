@@ -9,9 +9,12 @@ import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.time.LocalTime;
 import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
 import java.util.List;
+import javafx.beans.binding.Bindings;
+import javafx.beans.binding.StringBinding;
 import javafx.beans.property.ReadOnlyObjectProperty;
-import javafx.beans.property.ReadOnlyObjectWrapper;
+import javafx.beans.property.SimpleObjectProperty;
 import javafx.beans.property.SimpleStringProperty;
 import javafx.beans.property.StringProperty;
 import org.jspecify.annotations.Nullable;
@@ -21,6 +24,8 @@ import org.jspecify.annotations.Nullable;
  * is in the way, writes. Belongs to the window's thread.
  */
 final class HandingOver {
+  private static final DateTimeFormatter HOURS_AND_MINUTES = DateTimeFormatter.ofPattern("HH:mm");
+
   private final DeskModel desk;
   private final ShootWork work;
   private final WorkRunner runner;
@@ -28,7 +33,7 @@ final class HandingOver {
   private final StringProperty target = new SimpleStringProperty("");
 
   /** What was written last; null before. */
-  private final ReadOnlyObjectWrapper<@Nullable Done> done = new ReadOnlyObjectWrapper<>();
+  private final SimpleObjectProperty<@Nullable Done> done = new SimpleObjectProperty<>();
 
   /** It was asked for while the line-up did not follow the decisions yet. */
   private boolean waiting;
@@ -51,9 +56,31 @@ final class HandingOver {
    */
   record Done(String target, Wishes wishes, ShownShoot shown, LocalTime at) {}
 
-  /** What was written last; null before. */
-  ReadOnlyObjectProperty<@Nullable Done> doneProperty() {
-    return done.getReadOnlyProperty();
+  /**
+   * When the hand-over in the target's folder was written, in words; empty if there is none, or if
+   * anything is different since.
+   *
+   * @param shoot the shoot on show
+   * @param wishes what is decided
+   */
+  StringBinding writtenWords(
+      ReadOnlyObjectProperty<@Nullable ShownShoot> shoot, ReadOnlyObjectProperty<Wishes> wishes) {
+    return Bindings.createStringBinding(
+        () -> {
+          Done last = done.get();
+          boolean isSame =
+              last != null
+                  && last.shown() == shoot.get()
+                  && last.wishes().equals(wishes.get())
+                  && last.target().equals(target.get());
+          return last != null && isSame
+              ? Texts.of("handover.written", last.at().format(HOURS_AND_MINUTES))
+              : "";
+        },
+        done,
+        shoot,
+        wishes,
+        target);
   }
 
   /** The folder to write to, as typed. */
