@@ -3,6 +3,7 @@ package hardpan.desk;
 import hardpan.desk.clock.ClockView;
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.DeskSettings;
+import hardpan.desk.model.Mark;
 import hardpan.desk.model.ShownShoot;
 import hardpan.desk.model.Texts;
 import java.io.File;
@@ -112,7 +113,8 @@ final class DeskWindow implements DeskMenus.Pages {
     SplitPane lower = new SplitPane(sources.root(), details.root());
     lower.setDividerPositions(SIDE_BY_SIDE);
     SplitPane page =
-        new SplitPane(new ClockView(model, theme::colour, theme.darkProperty()).root(), lower);
+        new SplitPane(
+            new ClockView(model, theme::colour, theme.darkProperty(), details).root(), lower);
     page.setOrientation(Orientation.VERTICAL);
     page.setDividerPositions(HALF);
     details
@@ -133,7 +135,7 @@ final class DeskWindow implements DeskMenus.Pages {
     return page;
   }
 
-  private HBox head() {
+  private Node head() {
     name.getStyleClass().add("hp-name");
     overview.getStyleClass().add("hp-overview");
     overview.setWrapText(true);
@@ -158,13 +160,17 @@ final class DeskWindow implements DeskMenus.Pages {
     HBox said = new HBox(10, overview, leftAside);
     said.setAlignment(Pos.CENTER_LEFT);
     leftAside.setMinWidth(Button.USE_PREF_SIZE);
-    VBox words = new VBox(4, name, said, leftAsideList);
+    VBox words = new VBox(4, name, said);
     asideOnDemand();
     words.setMinWidth(0);
     HBox.setHgrow(words, Priority.ALWAYS);
     HBox line = new HBox(words, steps, another, darkButton());
-    line.getStyleClass().add("hp-head");
-    return line;
+    line.getStyleClass().add("hp-line");
+    line.setAlignment(Pos.TOP_LEFT);
+    // Below the rest, so that nothing above it moves when it opens.
+    VBox head = new VBox(6, line, leftAsideList);
+    head.getStyleClass().add("hp-head");
+    return head;
   }
 
   /** Files that were not used are many or none; they are shown when they are asked for. */
@@ -247,6 +253,8 @@ final class DeskWindow implements DeskMenus.Pages {
     LaneForm.present(steps, shown);
     name.setText(now == null ? Texts.of("window.title") : now.name());
     overview.setText(now == null ? Texts.of("head.what") : now.overview());
+    Mark worst = now == null ? null : now.worst();
+    overview.setGraphic(worst == null ? null : Marks.node(worst));
     String aside = now == null ? "" : now.leftOut();
     LaneForm.present(leftAside, !aside.isEmpty());
     if (aside.isEmpty()) {

@@ -1,5 +1,6 @@
 package hardpan.desk;
 
+import hardpan.desk.clock.TrayView;
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.DetailLine;
 import hardpan.desk.model.LineUpChoices;
@@ -36,13 +37,17 @@ import org.jspecify.annotations.Nullable;
  * The chosen source closely: what was found, its place, and listening to it below both. Without a
  * choice, what to look at first.
  */
-final class DetailsView {
+final class DetailsView implements TrayView.Acts {
+  private static final int PLACE_PAGE = 2;
+
   private final DeskModel model;
+  private final PlaceByHand place;
   private final Listen listen;
   private final DetailNodes nodes;
   private final Label title = new Label();
   private final VBox lines = new VBox();
   private final ScrollPane scroll = new ScrollPane(lines);
+  private final ScrollPane placeScroll = new ScrollPane();
   private final ToggleGroup pages = new ToggleGroup();
   private final List<Node> contents = new ArrayList<>();
   private final HBox tabs = new HBox(6);
@@ -57,7 +62,7 @@ final class DetailsView {
 
   DetailsView(DeskModel model, Theme theme, SoundDevice device) {
     this.model = model;
-    PlaceByHand place = new PlaceByHand(model, DeskModel.Starter.THREADS, Platform::runLater);
+    this.place = new PlaceByHand(model, DeskModel.Starter.THREADS, Platform::runLater);
     this.listen = new Listen(model, place, device, Platform::runLater);
     this.nodes = new DetailNodes(listen);
     title.setId("details-title");
@@ -75,14 +80,14 @@ final class DetailsView {
     pictureScroll.setAccessibleText(Texts.of("pictures.spoken"));
     page("details-pictures", "details.page.pictures", pictureScroll);
     pictures.wantedProperty().bind(pictureScroll.visibleProperty());
-    ScrollPane placeScroll =
-        new ScrollPane(
-            new VBox(
-                new PlaceView(place, listen, model.cursor()).root(),
-                new BelongingView(new LineUpChoices(model)).root()));
+    PlaceView placeView = new PlaceView(place, listen, model.cursor());
+    placeScroll.setContent(
+        new VBox(placeView.root(), new BelongingView(new LineUpChoices(model)).root()));
     placeScroll.setId("place-scroll");
     placeScroll.setAccessibleText(Texts.of("place.spoken"));
-    page("details-place", "details.page.place", placeScroll);
+    VBox placePage = new VBox(4, placeView.head(), placeScroll);
+    VBox.setVgrow(placeScroll, Priority.ALWAYS);
+    page("details-place", "details.page.place", placeScroll, placePage);
     Region gap = new Region();
     HBox.setHgrow(gap, Priority.ALWAYS);
     ToggleButton larger = new ToggleButton(Texts.of("details.larger"));
@@ -114,6 +119,11 @@ final class DetailsView {
   }
 
   private void page(String id, String key, ScrollPane content) {
+    page(id, key, content, content);
+  }
+
+  /** A page of which only a part scrolls. */
+  private void page(String id, String key, ScrollPane content, Node whole) {
     content.setFitToWidth(true);
     content.setFocusTraversable(true);
     ToggleButton tab = new ToggleButton(Texts.of(key));
@@ -123,11 +133,11 @@ final class DetailsView {
     tab.setToggleGroup(pages);
     boolean first = contents.isEmpty();
     tab.setSelected(first);
-    content.setVisible(first);
+    whole.setVisible(first);
     // Pressed again it stays.
     tab.setOnAction(event -> tab.setSelected(true));
-    tab.selectedProperty().addListener((property, before, now) -> content.setVisible(now));
-    contents.add(content);
+    tab.selectedProperty().addListener((property, before, now) -> whole.setVisible(now));
+    contents.add(whole);
     tabs.getChildren().add(tab);
   }
 
@@ -169,6 +179,19 @@ final class DetailsView {
       }
     }
     return false;
+  }
+
+  @Override
+  public void placeByHand(SourceRow row) {
+    model.chosenProperty().set(row);
+    pages.getToggles().get(PLACE_PAGE).setSelected(true);
+    placeScroll.requestFocus();
+  }
+
+  @Override
+  public void leaveOut(SourceRow row) {
+    model.chosenProperty().set(row);
+    place.leaveOut();
   }
 
   /** Whether the person wants more room for it. */

@@ -6,6 +6,8 @@ import hardpan.desk.model.Notice;
 import hardpan.desk.model.Texts;
 import java.nio.file.Path;
 import java.util.Locale;
+import javafx.beans.binding.Bindings;
+import javafx.beans.binding.StringBinding;
 import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.ContextMenu;
@@ -32,10 +34,15 @@ final class HandOverBar {
 
   private final DeskModel model;
   private final PageOpener opener;
+
+  /** When what the bar would write was written; kept, as a binding that nobody keeps is lost. */
+  private final StringBinding written;
+
   private final Label message = new Label();
   private final Button openReport = new Button(Texts.of("open-report"));
   private final Button act = new Button();
-  private final HBox noticeLine = new HBox(message, act, openReport);
+  private final Button openFolder = new Button(Texts.of("open-folder"));
+  private final HBox noticeLine = new HBox(message, act, openReport, openFolder);
   private final Label targetLabel = new Label(Texts.of("target.label"));
   private final TextField target = new TextField();
   private final Button handOver = new Button(Texts.of("handover"));
@@ -47,6 +54,7 @@ final class HandOverBar {
   HandOverBar(DeskModel model, PageOpener opener) {
     this.model = model;
     this.opener = opener;
+    this.written = model.writtenWords();
     message.setWrapText(true);
     message.setMinWidth(0);
     message.setId("message");
@@ -64,6 +72,10 @@ final class HandOverBar {
     openReport.setMinWidth(Region.USE_PREF_SIZE);
     openReport.setId("open-report");
     openReport.setOnAction(event -> openPage());
+    openFolder.setAccessibleText(Texts.of("open-folder.spoken"));
+    openFolder.setMinWidth(Region.USE_PREF_SIZE);
+    openFolder.setId("open-folder");
+    openFolder.setOnAction(event -> openFolder());
     act.setMinWidth(Region.USE_PREF_SIZE);
     act.setId("notice-action");
     act.disableProperty().bind(model.workingProperty());
@@ -74,7 +86,15 @@ final class HandOverBar {
     Label gone = new Label(Texts.of("handover.gone"), Marks.node(Mark.WARNING));
     gone.setId("handover-gone");
     gone.setWrapText(true);
-    gone.visibleProperty().bind(model.goneProperty().and(targetLine.visibleProperty()));
+    // Where a message offers to read again, it says the same.
+    gone.visibleProperty()
+        .bind(
+            model
+                .goneProperty()
+                .and(targetLine.visibleProperty())
+                .and(
+                    Bindings.createBooleanBinding(
+                        () -> !isReadAgainOffered(), model.noticeProperty())));
     gone.managedProperty().bind(gone.visibleProperty());
     Label prospect = new Label();
     prospect.setId("prospect");
@@ -84,11 +104,14 @@ final class HandOverBar {
         .visibleProperty()
         .bind(targetLine.visibleProperty().and(prospect.textProperty().isNotEmpty()));
     prospect.managedProperty().bind(prospect.visibleProperty());
-    model
-        .lanes()
-        .rowsProperty()
-        .addListener((property, before, now) -> prospect.setText(model.lanes().prospect()));
-    prospect.setText(model.lanes().prospect());
+    prospect
+        .textProperty()
+        .bind(
+            Bindings.createStringBinding(
+                () -> written.get().isEmpty() ? model.lanes().prospect() : written.get(),
+                model.lanes().rowsProperty(),
+                written));
+    written.addListener((property, before, now) -> again(!now.isEmpty()));
     root = new VBox(noticeLine, prospect, targetLine, gone, workLine);
     root.getStyleClass().add("hp-foot");
     model.noticeProperty().addListener((property, before, now) -> show(now));
@@ -96,6 +119,20 @@ final class HandOverBar {
     model.shootProperty().addListener((property, before, now) -> arrange());
     show(model.noticeProperty().get());
     arrange();
+  }
+
+  private boolean isReadAgainOffered() {
+    Notice notice = model.noticeProperty().get();
+    return notice != null && notice.action() == Notice.Action.READ_AGAIN;
+  }
+
+  /** What was done already is no longer the first thing to do. */
+  private void again(boolean isWritten) {
+    handOver.setText(Texts.of(isWritten ? "handover.again" : "handover"));
+    handOver.getStyleClass().removeAll("hp-main");
+    if (!isWritten) {
+      handOver.getStyleClass().add("hp-main");
+    }
   }
 
   private HBox targetLine() {
@@ -156,6 +193,15 @@ final class HandOverBar {
     }
   }
 
+  private void openFolder() {
+    Notice notice = model.noticeProperty().get();
+    Path page = notice == null ? null : notice.page();
+    Path parent = page == null ? null : page.getParent();
+    if (parent != null) {
+      opener.open(parent);
+    }
+  }
+
   private void keyed(KeyEvent event) {
     if (COPY.match(event)) {
       copyMessage();
@@ -193,6 +239,7 @@ final class HandOverBar {
     }
     boolean page = notice.page() != null;
     present(openReport, page);
+    present(openFolder, page);
     if (root.isFocusWithin() && page) {
       openReport.requestFocus();
     } else if (root.isFocusWithin() && notice.mark() == Mark.FAULT) {

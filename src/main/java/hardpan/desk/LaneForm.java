@@ -14,6 +14,7 @@ import javafx.scene.control.RadioButton;
 import javafx.scene.control.TextField;
 import javafx.scene.control.ToggleGroup;
 import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.Region;
 import javafx.scene.layout.VBox;
 import org.jspecify.annotations.Nullable;
 
@@ -81,6 +82,8 @@ final class LaneForm {
     forDevice.setId("lane-device");
     forDevice.setMaxWidth(Double.MAX_VALUE);
     forDevice.setMnemonicParsing(false);
+    forDevice.setWrapText(true);
+    forDevice.setMinHeight(Region.USE_PREF_SIZE);
     forDevice.setOnAction(event -> forDevice());
     written.setId("lane-write");
     written.setAccessibleText(Texts.of("lane.write.spoken"));
@@ -143,7 +146,7 @@ final class LaneForm {
   private boolean isTypingRole() {
     LaneRow row = shown;
     String typed = role.getEditor().getText();
-    return row != null && typed != null && !typed.equals(row.lane().role());
+    return row != null && typed != null && !typed.equals(row.roleWords());
   }
 
   /** Takes what is typed and not taken yet. */
@@ -209,8 +212,8 @@ final class LaneForm {
         name.setText(row.lane().name());
       }
       if (!same || !role.isFocused() || !isTypingRole()) {
-        role.setValue(row.lane().role());
-        role.getEditor().setText(row.lane().role());
+        role.setValue(row.roleWords());
+        role.getEditor().setText(row.roleWords());
       }
       present(confirm, row.lane().roleGuessed());
       confirm.setText(Texts.of("lane.role.confirm", row.lane().role()));
@@ -224,8 +227,8 @@ final class LaneForm {
       both.setSelected(twin == LaneOffer.Twin.KEPT_APART);
       String words = row.lane().isWritten() ? row.noteWords() : row.stateWords();
       caution.setText(words);
-      boolean serious = !row.cautions().isEmpty() || !row.damage().isEmpty();
-      caution.setGraphic(Marks.node(serious ? Mark.WARNING : Mark.NOTE));
+      Mark mark = row.noteMark();
+      caution.setGraphic(Marks.node(mark == null ? Mark.NOTE : mark));
       present(caution, !words.isEmpty());
     }
     shown = row;

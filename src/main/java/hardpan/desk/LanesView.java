@@ -6,12 +6,15 @@ import hardpan.desk.model.LanesModel;
 import hardpan.desk.model.LineUpChoices;
 import hardpan.desk.model.Mark;
 import hardpan.desk.model.Texts;
+import java.util.Arrays;
 import java.util.List;
 import java.util.function.Function;
 import javafx.beans.property.ReadOnlyStringWrapper;
+import javafx.geometry.Pos;
 import javafx.scene.Node;
 import javafx.scene.control.Label;
 import javafx.scene.control.ScrollPane;
+import javafx.scene.control.Separator;
 import javafx.scene.control.SplitPane;
 import javafx.scene.control.TableCell;
 import javafx.scene.control.TableColumn;
@@ -20,14 +23,36 @@ import javafx.scene.control.TableView;
 import javafx.scene.control.Tooltip;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
+import javafx.scene.layout.HBox;
 import javafx.scene.layout.Priority;
+import javafx.scene.layout.StackPane;
 import javafx.scene.layout.VBox;
+import javafx.scene.shape.SVGPath;
+import javafx.scene.text.Font;
+import javafx.scene.text.Text;
 import org.jspecify.annotations.Nullable;
 
 /** The lanes to be written: all of them in a table, what can be decided beside it. */
 final class LanesView {
+  /** No column is wider, except the last one; longer words go on in a second line or are cut. */
+  private static final double MOST_WIDTH = 200;
+
+  /** What is wider gives way where there is too little room. */
+  private static final double LONG_WORDS = 115;
+
+  /** Border and scroll bar. */
+  private static final double BESIDE_COLUMNS = 20;
+
+  /** As the style sheet has them. */
+  private static final double FONT_PIXELS = 13;
+
+  private static final double PADDING = 16;
+  private static final double MARK_ROOM = 18;
+
   private final LanesModel lanes;
   private final TableView<LaneRow> table = new TableView<>();
+  private final TableColumn<LaneRow, String> note =
+      new TableColumn<>(Texts.of("lanes.column.note"));
   private final Label summary = new Label();
   private final LaneForm form;
   private final SplitPane root;
@@ -42,7 +67,8 @@ final class LanesView {
     summary.setId("lanes-summary");
     table.setId("lanes");
     table.setAccessibleText(Texts.of("lanes.spoken"));
-    table.setColumnResizePolicy(TableView.CONSTRAINED_RESIZE_POLICY_FLEX_LAST_COLUMN);
+    table.setColumnResizePolicy(TableView.UNCONSTRAINED_RESIZE_POLICY);
+    table.widthProperty().addListener((property, before, now) -> fitColumns());
     table.setPlaceholder(new Label(Texts.of("lanes.none")));
     table.getColumns().setAll(columns());
     table.setRowFactory(view -> new Row());
@@ -58,7 +84,9 @@ final class LanesView {
         new ScrollPane(
             new VBox(
                 form.root(),
+                new Separator(),
                 new FilesForm(lanes).root(),
+                new Separator(),
                 new LineUpForm(new LineUpChoices(model)).root()));
     scroll.setFitToWidth(true);
     scroll.setFocusTraversable(false);
@@ -68,31 +96,35 @@ final class LanesView {
     right.setMinWidth(290);
     VBox.setVgrow(scroll, Priority.ALWAYS);
     root = new SplitPane(left, right);
-    root.setDividerPositions(0.74);
+    root.setDividerPositions(0.75);
     lanes.rowsProperty().addListener((property, before, now) -> fill(now));
     lanes.chosenProperty().addListener((property, before, now) -> follow(now));
     fill(lanes.rowsProperty().get());
   }
 
-  private static List<TableColumn<LaneRow, String>> columns() {
+  private List<TableColumn<LaneRow, String>> columns() {
     TableColumn<LaneRow, String> written =
-        column("lanes.column.written", 52, row -> row.lane().isWritten() ? "yes" : "");
+        column("lanes.column.written", row -> row.isWritten() ? "yes" : "");
     written.setCellFactory(column -> new WrittenCell());
+    note.setCellValueFactory(cell -> new ReadOnlyStringWrapper(cell.getValue().noteWords()));
+    note.setCellFactory(column -> new NoteCell());
+    note.setSortable(false);
+    note.setReorderable(false);
     return List.of(
         written,
-        column("lanes.column.name", 110, row -> row.lane().name()),
-        column("lanes.column.role", 158, LaneRow::roleWords),
-        column("lanes.column.source", 170, row -> row.lane().source()),
-        column("lanes.column.side", 106, LaneRow::sideWords),
-        column("lanes.column.note", 180, LaneRow::noteWords),
-        column("lanes.column.file", 150, LaneRow::fileWords));
+        column("lanes.column.name", LaneRow::nameWords),
+        column("lanes.column.role", LaneRow::roleWords),
+        column("lanes.column.source", row -> row.lane().source()),
+        column("lanes.column.side", LaneRow::sideWords),
+        column("lanes.column.start", LaneRow::startWords),
+        column("lanes.column.length", LaneRow::lengthWords),
+        note,
+        column("lanes.column.file", LaneRow::fileWords));
   }
 
-  private static TableColumn<LaneRow, String> column(
-      String key, double width, Function<LaneRow, String> words) {
+  private static TableColumn<LaneRow, String> column(String key, Function<LaneRow, String> words) {
     TableColumn<LaneRow, String> column = new TableColumn<>(Texts.of(key));
     column.setCellValueFactory(cell -> new ReadOnlyStringWrapper(words.apply(cell.getValue())));
-    column.setPrefWidth(width);
     column.setSortable(false);
     column.setReorderable(false);
     return column;
@@ -132,9 +164,54 @@ final class LanesView {
     LaneRow kept = lanes.chosenProperty().get();
     filling = true;
     table.getItems().setAll(rows);
+    fitColumns();
     filling = false;
     summary.setText(rows.isEmpty() ? "" : lanes.summary());
     follow(kept);
+  }
+
+  /**
+   * Every column as wide as its words; what is left over goes to the last one, and what is missing
+   * is taken from those with long words.
+   */
+  private void fitColumns() {
+    List<TableColumn<LaneRow, ?>> columns = table.getColumns();
+    double[] widths = columns.stream().mapToDouble(this::wanted).toArray();
+    double over = Arrays.stream(widths).sum() - (table.getWidth() - BESIDE_COLUMNS);
+    if (over <= 0) {
+      widths[widths.length - 1] -= over;
+    } else {
+      double flexible = Arrays.stream(widths).filter(width -> width > LONG_WORDS).sum();
+      double factor = Math.max(0.5, 1 - over / Math.max(1, flexible));
+      for (int i = 0; i < widths.length; i++) {
+        widths[i] *= widths[i] > LONG_WORDS ? factor : 1;
+      }
+    }
+    for (int i = 0; i < widths.length; i++) {
+      columns.get(i).setPrefWidth(widths[i]);
+    }
+    table.refresh();
+  }
+
+  /** What the longest words of a column need, within reason. */
+  private double wanted(TableColumn<LaneRow, ?> column) {
+    double widest = words(column.getText());
+    boolean box = column == table.getColumns().get(0);
+    for (LaneRow row : box ? List.<LaneRow>of() : table.getItems()) {
+      widest = Math.max(widest, words(String.valueOf(column.getCellData(row))));
+    }
+    return Math.min(MOST_WIDTH, widest + (column == note && !isQuiet() ? MARK_ROOM : 0) + PADDING);
+  }
+
+  /** Whether there is nothing to take care of. */
+  private boolean isQuiet() {
+    return table.getItems().stream().allMatch(row -> row.noteWords().isEmpty());
+  }
+
+  private static double words(String text) {
+    Text words = new Text(text);
+    words.setFont(Font.font(FONT_PIXELS));
+    return words.getLayoutBounds().getWidth();
   }
 
   private void follow(@Nullable LaneRow row) {
@@ -160,16 +237,47 @@ final class LanesView {
     return root;
   }
 
-  /** A tick or a dash. */
+  /** A box with a tick or without: it says what is written, not whether it is sound. */
   private static final class WrittenCell extends TableCell<LaneRow, String> {
+    private final SVGPath tick = new SVGPath();
+    private final StackPane box = new StackPane(tick);
+
+    WrittenCell() {
+      tick.setContent(Mark.DONE.path());
+      tick.getStyleClass().add("hp-ink-mark");
+      box.getStyleClass().add("hp-tick-box");
+    }
+
     @Override
     protected void updateItem(@Nullable String item, boolean empty) {
       super.updateItem(item, empty);
-      if (empty || item == null) {
+      tick.setVisible(item != null && !item.isEmpty());
+      setGraphic(empty || item == null ? null : box);
+    }
+  }
+
+  /** The shape of what weighs most before the words, which go on in a second line. */
+  private static final class NoteCell extends TableCell<LaneRow, String> {
+    private final Text words = new Text();
+
+    NoteCell() {
+      words.getStyleClass().add("hp-cell-text");
+    }
+
+    @Override
+    protected void updateItem(@Nullable String item, boolean empty) {
+      super.updateItem(item, empty);
+      LaneRow row = getTableRow() == null ? null : getTableRow().getItem();
+      Mark mark = row == null ? null : row.noteMark();
+      if (empty || item == null || item.isEmpty() || mark == null) {
         setGraphic(null);
-      } else {
-        setGraphic(Marks.node(item.isEmpty() ? Mark.NOT_LINED_UP : Mark.DONE));
+        return;
       }
+      words.setText(item);
+      words.setWrappingWidth(Math.max(60, getTableColumn().getWidth() - 38));
+      HBox line = new HBox(6, Marks.node(mark), words);
+      line.setAlignment(Pos.CENTER_LEFT);
+      setGraphic(line);
     }
   }
 

@@ -70,7 +70,6 @@ final class ListenBar {
     words.setMinWidth(0);
     Label hearing = new Label(Texts.of("listen.hearing"));
     hearing.setId("listen-hearing");
-    hearing.getStyleClass().add("hp-soft");
     hearing.setWrapText(true);
     hearing.setMinHeight(Region.USE_PREF_SIZE);
     hearing.setTooltip(new Tooltip(Texts.of("listen.hearing.numbers")));
@@ -92,6 +91,10 @@ final class ListenBar {
     slider.setId("listen-volume");
     slider.setPrefWidth(VOLUME_WIDTH);
     slider.setBlockIncrement(2);
+    // From the least volume on, the next mark is the normal one.
+    slider.setMajorTickUnit(-SafeLevel.LEAST_VOLUME_DB);
+    slider.setMinorTickCount(0);
+    slider.setShowTickMarks(true);
     slider.valueProperty().bindBidirectional(listen.volumeDbProperty());
     Label label = new Label(Texts.of("listen.volume"));
     label.setLabelFor(slider);

@@ -7,6 +7,7 @@ import javafx.scene.Node;
 import javafx.scene.control.Button;
 import javafx.scene.control.Label;
 import javafx.scene.control.TextField;
+import javafx.scene.control.ToggleButton;
 import javafx.scene.input.KeyCode;
 import javafx.scene.input.KeyEvent;
 import javafx.scene.layout.GridPane;
@@ -43,11 +44,18 @@ final class PadView {
     Label cautions = new Label(String.join("\n", Sentences.usualCautions()));
     cautions.setWrapText(true);
     cautions.getStyleClass().add("hp-soft");
+    cautions.setId("pad-cautions");
+    ToggleButton ask = new ToggleButton(Texts.of("pad.cautions"));
+    ask.setId("pad-cautions-ask");
+    ask.getStyleClass().add("hp-ask");
+    ask.setAccessibleText(Texts.of("pad.cautions.spoken"));
+    cautions.visibleProperty().bind(ask.selectedProperty());
+    cautions.managedProperty().bind(ask.selectedProperty());
     Button done = new Button(Texts.of("keys.close"));
     done.setId("pad-close");
     done.setAccessibleText(Texts.of("pad.close.spoken"));
     done.setOnAction(event -> show(false));
-    VBox card = new VBox(title, grid, result, cautions, done);
+    VBox card = new VBox(title, grid, result, done, ask, cautions);
     card.getStyleClass().add("hp-keys-card");
     card.setMaxHeight(Region.USE_PREF_SIZE);
     root = new StackPane(card);
@@ -69,8 +77,11 @@ final class PadView {
   private static void row(GridPane grid, int row, String key, TextField field) {
     Label label = new Label(Texts.of(key));
     label.setLabelFor(field);
+    Label unit = new Label(Texts.of(key + ".unit"));
+    unit.getStyleClass().add("hp-soft");
     grid.add(label, 0, row);
     grid.add(field, 1, row);
+    grid.add(unit, 2, row);
   }
 
   private void sums() {

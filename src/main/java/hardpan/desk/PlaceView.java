@@ -53,6 +53,8 @@ final class PlaceView {
   private final List<Button> nudges = new ArrayList<>();
   private final Button hearNow = button("place-hear-now", "place.hear-now");
   private final Button hearFound = button("place-hear-found", "place.hear-found");
+  private final Label headWords = words("hp-strong", "place-head");
+  private final FlowPane head;
   private final VBox able;
   private final VBox root;
 
@@ -71,7 +73,9 @@ final class PlaceView {
     takeIn.setOnAction(event -> place.takeIn());
     hearNow.setOnAction(event -> hear(listen, false));
     hearFound.setOnAction(event -> hear(listen, true));
-    FlowPane ears = new FlowPane(8, 8, hearNow, hearFound);
+    headWords.setMinWidth(Region.USE_PREF_SIZE);
+    head = new FlowPane(10, 6, headWords, hearNow, hearFound);
+    head.setAlignment(Pos.CENTER_LEFT);
     FlowPane decide = new FlowPane(8, 8, pin, unpin, refuse, leaveOut, takeIn);
     able =
         new VBox(
@@ -83,8 +87,6 @@ final class PlaceView {
             misread,
             keys,
             nudges(),
-            heading("place.hear"),
-            ears,
             heading("place.decide"),
             decide);
     root = new VBox(8, whyNot, able);
@@ -212,6 +214,8 @@ final class PlaceView {
     present(whyNot, !now.isPossible());
     whyNot.setText(now.whyNot());
     present(able, now.isPossible());
+    present(head, now.isPossible());
+    headWords.setText(now.headWords());
     offset.setText(now.offsetWords());
     change.setText(now.changeWords());
     present(change, !now.changeWords().isEmpty());
@@ -294,6 +298,11 @@ final class PlaceView {
   private static void present(Node node, boolean present) {
     node.setVisible(present);
     node.setManaged(present);
+  }
+
+  /** Where it is and how it sounds there: what stays in sight while the rest scrolls. */
+  Region head() {
+    return head;
   }
 
   Node root() {

@@ -130,7 +130,7 @@ final class SourcesView {
       }
       number.setText(Integer.toString(row.number()));
       file.setText(row.path());
-      device.setText(row.device());
+      device.setText(row.path().startsWith(row.device() + "/") ? "" : row.device());
       place.setText(row.placeWords());
       place.setGraphic(Marks.node(row.mark()));
       pair.setText(row.pairWords());

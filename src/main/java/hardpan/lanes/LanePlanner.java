@@ -8,6 +8,7 @@ import hardpan.verdict.Overload;
 import hardpan.verdict.PairVerdict;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.Pattern;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -18,6 +19,11 @@ import org.jspecify.annotations.Nullable;
  */
 public final class LanePlanner {
   private static final int USUAL_RATE_HZ = 48_000;
+  private static final String MICROPHONE_ROLE = "microphone";
+
+  /** What recordists call a channel that a console feeds (common practice, no source). */
+  private static final Pattern CONSOLE_NAME =
+      Pattern.compile("\\b(board|console|desk|mixer|foh)\\b", Pattern.CASE_INSENSITIVE);
 
   private final DriftCorrection correction;
   private final SampleChoice samples;
@@ -100,7 +106,7 @@ public final class LanePlanner {
       boolean rightIsBetter =
           channels.get(1).clipping().clippedSeconds() < channels.get(0).clipping().clippedSeconds();
       boolean line = channels.get(0).overload().verdict() == Overload.Verdict.LINE_LEVEL;
-      String role = line || inverted ? "console feed" : "microphone";
+      String role = line || inverted ? "console feed" : MICROPHONE_ROLE;
       List<Integer> taken =
           same
               ? List.of(rightIsBetter ? 1 : 0)
@@ -126,7 +132,7 @@ public final class LanePlanner {
                   List.of(index),
                   index,
                   channelName(source.facts(), index),
-                  role(pair, index),
+                  role(pair, index, channelName(source.facts(), index)),
                   true,
                   state(choice, found),
                   same || inverted ? LaneOffer.Twin.KEPT_APART : LaneOffer.Twin.NONE)));
@@ -176,15 +182,16 @@ public final class LanePlanner {
     return (placement.channel() == 0) != placement.inverted();
   }
 
-  private static String role(@Nullable PairVerdict pair, int index) {
+  private static String role(@Nullable PairVerdict pair, int index, String name) {
+    String byName = CONSOLE_NAME.matcher(name).find() ? "console feed" : MICROPHONE_ROLE;
     if (pair == null) {
-      return "microphone";
+      return byName;
     }
     Double gain = pair.gainDifferenceDb();
     return switch (pair.relation()) {
-      case LOWER_COPY -> gain != null && (gain < 0) == (index == 1) ? "safety copy" : "microphone";
+      case LOWER_COPY -> gain != null && (gain < 0) == (index == 1) ? "safety copy" : byName;
       case STEREO -> index == 0 ? "stereo left" : "stereo right";
-      default -> "microphone";
+      default -> byName;
     };
   }
 

@@ -282,7 +282,7 @@ public final class LineUp {
         confidence,
         String.format(
                 Locale.ROOT,
-                "%d of %d windows agree within %.3f ms of one %sline (channel %d against channel %d of"
+                "%d of %d stretches agree within %.3f ms of one %sline (channel %d against channel %d of"
                     + " the reference).",
                 course.used(),
                 total,

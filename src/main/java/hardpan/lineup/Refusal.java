@@ -43,8 +43,8 @@ final class Refusal {
     String evidence =
         String.format(
             Locale.ROOT,
-            "at none of the %d likeliest places do its windows agree on one delay (%.1f deviations"
-                + " at best)",
+            "at none of the %d likeliest places do its stretches agree on one delay (the best"
+                + " stands %.1f standard deviations out of chance)",
             tried,
             highestStack);
     if (highestStack >= (isShort ? NEARLY_IF_SHORT : NEARLY)) {
@@ -71,7 +71,7 @@ final class Refusal {
     return Placement.unplaced(
         String.format(
             Locale.ROOT,
-            "Too noisy or too much echo: %d of %d windows agree roughly about %.1f s, but not closely"
+            "Too noisy or too much echo: %d of %d stretches agree roughly about %.1f s, but not closely"
                 + " enough to be sure.",
             proof.line().windowsOnLine(),
             proof.line().windows(),

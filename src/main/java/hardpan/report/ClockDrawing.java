@@ -35,6 +35,8 @@ final class ClockDrawing {
   private static final DateTimeFormatter TIME_OF_DAY_SECONDS =
       DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
 
+  private static final double SIGN_WIDTH = 15;
+
   private final Report report;
   private final Map<String, SourcePicture> pictures;
   private final Map<String, List<List<Box>>> devices = new LinkedHashMap<>();
@@ -151,7 +153,8 @@ final class ClockDrawing {
         + ", "
         + Figures.clock(box.start, 0)
         + " to "
-        + Figures.clock(box.end, 0);
+        + Figures.clock(box.end, 0)
+        + faultWords(box);
   }
 
   private void axis(StringBuilder svg, double height) {
@@ -212,20 +215,45 @@ final class ClockDrawing {
       double width = Math.max(3, x(box.end) - x);
       double room = (i + 1 < inOrder.size() ? x(inOrder.get(i + 1).start) : WIDTH) - x - 6;
       svg.append("<g><title>").append(said(box)).append("</title>");
-      String label = label(box, room);
+      double sign = faults(box) > 0 ? SIGN_WIDTH : 0;
+      String label = label(box, room - sign);
       if (!label.isEmpty() && x >= freeFrom) {
+        if (sign > 0) {
+          faultSign(svg, x, y);
+        }
         svg.append("<text x=\"")
-            .append(number(x))
+            .append(number(x + sign))
             .append("\" y=\"")
             .append(number(y + 12))
             .append("\">")
             .append(Html.isolated(label))
             .append("</text>");
-        freeFrom = x + label.length() * LETTER_WIDTH;
+        freeFrom = x + sign + label.length() * LETTER_WIDTH;
       }
       drawBox(svg, box, x, y + LABEL_HEIGHT, width);
       svg.append("</g>");
     }
+  }
+
+  /** An octagon before the words. */
+  private static void faultSign(StringBuilder svg, double x, double y) {
+    svg.append("<path class=\"is-fault\" d=\"M")
+        .append(number(x + 3))
+        .append(' ')
+        .append(number(y + 2))
+        .append("h5l3 3v5l-3 3h-5l-3 -3v-5z\"/>");
+  }
+
+  private static long faults(Box box) {
+    return FirstLooks.of(box.source).stream()
+        .filter(look -> look.severity() == FindingReport.Severity.FAULT)
+        .count();
+  }
+
+  /** {@code , 2 faults}; empty if there are none. */
+  private static String faultWords(Box box) {
+    long faults = faults(box);
+    return faults == 0 ? "" : ", " + Figures.count(faults, "fault", "faults");
   }
 
   private void drawBox(StringBuilder svg, Box box, double x, double y, double width) {
@@ -277,7 +305,8 @@ final class ClockDrawing {
     String file = path.substring(path.lastIndexOf('/') + 1);
     for (String label :
         List.of(
-            box.number + " " + file + ", " + box.standing.label(),
+            box.number + " " + file + ", " + box.standing.label() + faultWords(box),
+            box.number + " " + file + faultWords(box),
             box.number + " " + file,
             Integer.toString(box.number))) {
       if (label.length() * LETTER_WIDTH <= room) {

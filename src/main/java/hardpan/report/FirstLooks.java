@@ -7,7 +7,7 @@ import java.util.function.Predicate;
 
 /** What to look at first: faults and warnings of a whole shoot, worst first. */
 public final class FirstLooks {
-  /** How the codes of findings about clipping begin; an overload says the same and more. */
+  /** How the codes of findings about clipping begin. */
   private static final String CLIPPING = "clip";
 
   private FirstLooks() {}
@@ -40,13 +40,16 @@ public final class FirstLooks {
    */
   public static List<Look> of(Report report) {
     List<Look> looks = new ArrayList<>();
-    for (SourceReport source : report.sources()) {
-      Found found = new Found(source);
-      ofSource(source, found);
-      looks.addAll(found.looks());
-    }
+    report.sources().forEach(source -> looks.addAll(of(source)));
     looks.sort(Comparator.comparing(Look::severity).reversed());
     return List.copyOf(looks);
+  }
+
+  /** Those of one source, in the report's order. */
+  public static List<Look> of(SourceReport source) {
+    Found found = new Found(source);
+    ofSource(source, found);
+    return List.copyOf(found.looks());
   }
 
   private static void ofSource(SourceReport source, Found found) {
@@ -55,13 +58,23 @@ public final class FirstLooks {
       found.add(FindingReport.Severity.FAULT, Sentences.errorSentence(error), "");
     }
     PlacementReport placement = source.placement();
-    if (placement != null && placement.state() != PlacementReport.State.PLACED) {
+    if (placement != null
+        && placement.state() != PlacementReport.State.PLACED
+        && !placement.wasLeftOut()) {
       found.add(
           FindingReport.Severity.WARNING,
           Sentences.placementSentence(placement),
           placement.state() == PlacementReport.State.AMBIGUOUS
               ? "Compare the places by ear or by the picture and choose."
               : "If it belongs to this shoot, put it in its place by hand; else leave it out.");
+    }
+    Double elsewhere = placement == null ? null : placement.soundElsewhereSeconds();
+    if (placement != null && elsewhere != null) {
+      found.add(
+          FindingReport.Severity.WARNING,
+          Sentences.againstItsSound(placement, elsewhere),
+          "Hear it against the reference at both places; let its sound decide if the place by hand"
+              + " was a slip.");
     }
     PairReport pair = source.pair();
     if (pair != null) {
@@ -83,16 +96,17 @@ public final class FirstLooks {
   private static void ofChannel(ChannelReport channel, Found found) {
     OverloadReport overload = channel.overload();
     boolean tooHot = overload.verdict() != OverloadReport.Verdict.NONE;
-    if (tooHot) {
+    boolean said = channel.findings().stream().anyMatch(FirstLooks::tellsOfClipping);
+    if (tooHot && !said) {
       found.add(
           overload.verdict() == OverloadReport.Verdict.LINE_LEVEL
               ? FindingReport.Severity.FAULT
               : FindingReport.Severity.WARNING,
           channel,
           "overload " + overload.verdict(),
-          Sentences.overloadSentence(overload) + clippingSays(channel),
-          clippingRemedy(channel));
-    } else if (channel.clipping().clipped() && clippingFindings(channel).isEmpty()) {
+          Sentences.overloadSentence(overload),
+          "");
+    } else if (channel.clipping().clipped() && !said) {
       found.add(
           FindingReport.Severity.FAULT,
           channel,
@@ -101,27 +115,17 @@ public final class FirstLooks {
           "");
     }
     for (FindingReport finding : channel.findings()) {
-      boolean said = tooHot && finding.code().startsWith(CLIPPING);
-      if (finding.severity() != FindingReport.Severity.NOTE && !said) {
+      if (finding.severity() != FindingReport.Severity.NOTE) {
         found.add(finding.severity(), channel, finding.code(), finding.says(), finding.remedy());
       }
     }
   }
 
-  private static List<FindingReport> clippingFindings(ChannelReport channel) {
-    return channel.findings().stream()
-        .filter(finding -> finding.code().startsWith(CLIPPING))
-        .toList();
-  }
-
-  private static String clippingSays(ChannelReport channel) {
-    StringBuilder says = new StringBuilder();
-    clippingFindings(channel).forEach(finding -> says.append(' ').append(finding.says()));
-    return says.toString();
-  }
-
-  private static String clippingRemedy(ChannelReport channel) {
-    return String.join(" ", clippingFindings(channel).stream().map(FindingReport::remedy).toList());
+  /**
+   * Whether it names what is cut off and how far too hot the feed was, so that nothing else need.
+   */
+  public static boolean tellsOfClipping(FindingReport finding) {
+    return finding.code().startsWith(CLIPPING) || finding.code().equals("line-level");
   }
 
   /** What was found in one source, the same on several channels once. */

@@ -90,7 +90,7 @@ public final class ReportPage {
       parts.add("lanes>Lanes (" + report.trackCount() + ")");
     }
     if (!extras.leftOut().isEmpty()) {
-      parts.add("left-out>Left out (" + extras.leftOut().size() + ")");
+      parts.add("left-out>Not used (" + extras.leftOut().size() + ")");
     }
     if (!extras.cautions().isEmpty()) {
       parts.add("cautions>Cautions");
@@ -118,7 +118,9 @@ public final class ReportPage {
         }
         html.append("<p>").append(Html.text(Figures.tied(look.says()))).append("</p>");
         if (!look.remedy().isBlank()) {
-          html.append("<p>Remedy: ").append(Html.text(Figures.tied(look.remedy()))).append("</p>");
+          html.append("<p>What to do: ")
+              .append(Html.text(Figures.tied(look.remedy())))
+              .append("</p>");
         }
         html.append("</li>\n");
       }
@@ -209,7 +211,7 @@ public final class ReportPage {
     }
     section(html, "lanes", "Lanes");
     html.append("<div class=\"card scroll\" role=\"region\" tabindex=\"0\" aria-label=\"Lanes\">")
-        .append("<table><caption>Every mono track of the hand-over. Start: on the reference's")
+        .append("<table><caption>Every lane of the hand-over. Start: on the reference's")
         .append(" clock.</caption><thead><tr>");
     for (String head : List.of("Name", "Role", "Start", "Length", "Format", "Source", "File")) {
       html.append(head.equals("Start") || head.equals("Length") ? "<th class=\"n\"" : "<th")
@@ -281,9 +283,9 @@ public final class ReportPage {
     if (extras.leftOut().isEmpty()) {
       return;
     }
-    section(html, "left-out", "Left out, and why");
+    section(html, "left-out", "Not used, and why");
     html.append("<div class=\"card scroll\" role=\"region\" tabindex=\"0\"")
-        .append(" aria-label=\"Left out\"><table><thead><tr><th scope=\"col\">File</th>")
+        .append(" aria-label=\"Not used\"><table><thead><tr><th scope=\"col\">File</th>")
         .append("<th scope=\"col\">Why</th></tr></thead><tbody>\n");
     for (PageExtras.LeftOut file : extras.leftOut()) {
       html.append("<tr><th scope=\"row\">")

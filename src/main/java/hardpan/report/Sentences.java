@@ -14,65 +14,12 @@ import org.jspecify.annotations.Nullable;
 public final class Sentences {
   private Sentences() {}
 
-  /** What was found in all, two to four sentences. */
+  /** What was found in all, the worst of it first: one to five sentences. */
   public static List<String> overview(Report report) {
-    List<String> sentences = new ArrayList<>();
-    sentences.add(counts(report));
-    if (report.reference() != null) {
-      sentences.add("All times are on the clock of the reference, " + report.reference() + ".");
-    }
-    if (!report.lanes().isEmpty()) {
-      long adrift =
-          report.lanes().stream()
-              .filter(lane -> lane.startFrameOnReference() == null)
-              .map(lane -> lane.file() + "|" + lane.fileChannel())
-              .distinct()
-              .count();
-      sentences.add(
-          Figures.count(report.trackCount(), "lane was", "lanes were")
-              + " written"
-              + (adrift == 0 ? "." : ", " + adrift + " of them without a place on the reference."));
-    }
-    return sentences;
+    return ShootSentences.overview(report);
   }
 
-  private static String counts(Report report) {
-    if (report.sources().isEmpty()) {
-      return "No source was found.";
-    }
-    Map<Standing, Integer> numbers = new EnumMap<>(Standing.class);
-    int byHand = 0;
-    for (SourceReport source : report.sources()) {
-      Standing standing = Standing.of(report, source);
-      numbers.merge(standing, 1, Integer::sum);
-      PlacementReport placement = source.placement();
-      if (standing == Standing.PLACED
-          && placement != null
-          && placement.basis() == PlacementReport.Basis.HAND) {
-        byHand++;
-      }
-    }
-    String ofThem = byHand == 0 ? "" : " (" + byHand + " of them by hand)";
-    List<String> parts = new ArrayList<>();
-    numbers.forEach(
-        (standing, number) ->
-            parts.add(
-                switch (standing) {
-                  case REFERENCE -> "the reference";
-                  case PLACED -> number + " placed on it" + ofThem;
-                  case AMBIGUOUS ->
-                      number + (number == 1 ? " fits" : " fit") + " in more than one place";
-                  case UNPLACED -> number + " found no place";
-                  case NOT_LINED_UP -> number + " not lined up";
-                  case UNREADABLE -> number + " cannot be read";
-                }));
-    return Figures.count(report.sources().size(), "source", "sources")
-        + ": "
-        + String.join(", ", parts)
-        + ".";
-  }
-
-  /** What a source is: {@code 30 min clip, mov, PCM 16 bit, 48000 Hz, 2 channels}. */
+  /** What a source is: {@code 30 min clip, mov, PCM 16 bit, 48 kHz, 2 channels}. */
   public static String factsSentence(SourceReport source) {
     List<String> parts = new ArrayList<>();
     parts.add(Figures.length(source.durationSeconds()) + " " + source.kind().word());
@@ -84,7 +31,7 @@ public final class Sentences {
       parts.add(sound);
     }
     if (source.sampleRateHz() != null) {
-      parts.add(source.sampleRateHz() + " Hz");
+      parts.add(Figures.shortest(source.sampleRateHz() / 1000.0, 3) + " kHz");
     }
     if (source.channelCount() != null) {
       parts.add(Figures.count(source.channelCount(), "channel", "channels"));
@@ -123,7 +70,7 @@ public final class Sentences {
     }
     List<String> parts = new ArrayList<>();
     numbers.forEach((reason, number) -> parts.add(reason.counted(number)));
-    return "Left out: " + String.join(", ", parts) + ". The report lists them with reasons.";
+    return "Not used: " + String.join(", ", parts) + ". The report lists them with reasons.";
   }
 
   /** How left and right relate, with the numbers behind it. */
@@ -133,7 +80,8 @@ public final class Sentences {
         switch (pair.verdict()) {
           case ISOLATED -> "Left and right are two signals of their own";
           case SAME_SIGNAL -> "Left and right carry the same signal";
-          case INVERTED -> "Right is left with opposite polarity; summed, the two cancel";
+          case INVERTED ->
+              "Left and right are one signal with opposite polarity: added up, they cancel";
           case LOWER_COPY ->
               gain == null
                   ? "One side is a lower copy of the other"
@@ -178,7 +126,7 @@ public final class Sentences {
   public static String overloadSentence(OverloadReport overload) {
     String sure = " (confidence " + Figures.percent(overload.confidence()) + ").";
     Double excess = overload.excessDb();
-    String by = excess == null ? "" : " by about " + Figures.fixed(excess, 1) + " dB";
+    String by = excess == null ? "" : " by about " + Figures.fixed(excess, 0) + " dB";
     Double pad = overload.padDb();
     return switch (overload.verdict()) {
       case NONE -> "The feed was not too hot" + sure;
@@ -242,7 +190,7 @@ public final class Sentences {
     if (placement.state() != PlacementReport.State.UNPLACED) {
       appendNumbers(text, placement);
     }
-    text.append(", confidence ").append(Figures.percent(placement.confidence())).append('.');
+    text.append(sure(placement)).append('.');
     if (placement.inverted()) {
       text.append(" Its polarity is opposite to the reference's.");
     }
@@ -260,6 +208,29 @@ public final class Sentences {
     return text.toString();
   }
 
+  /** How sure a place or its lack is; nothing where a person said so or nothing was compared. */
+  private static String sure(PlacementReport placement) {
+    boolean refused = placement.state() == PlacementReport.State.UNPLACED;
+    if (placement.basis() == PlacementReport.Basis.HAND
+        || placement.wasLeftOut()
+        || (refused && placement.confidence() <= 0.5)) {
+      return "";
+    }
+    return refused
+        ? " (" + Figures.percent(placement.confidence()) + " sure that there is none)"
+        : ", " + Figures.percent(placement.confidence()) + " sure";
+  }
+
+  /** That a person put a source where its sound does not fit. */
+  static String againstItsSound(PlacementReport placement, double elsewhereSeconds) {
+    double here = placement.offsetSeconds() == null ? 0 : placement.offsetSeconds();
+    return "Put by hand at "
+        + Figures.clock(here, 3)
+        + "; its sound fits at "
+        + Figures.clock(elsewhereSeconds, 3)
+        + ".";
+  }
+
   private static void appendNumbers(StringBuilder text, PlacementReport placement) {
     Double drift = placement.driftPpm();
     if (drift != null) {
@@ -273,7 +244,9 @@ public final class Sentences {
       }
     }
     if (placement.residualMs() != null) {
-      text.append(", residual ").append(Figures.fixed(placement.residualMs(), 2)).append(" ms");
+      text.append(", measured within ")
+          .append(Figures.fixed(placement.residualMs(), 2))
+          .append(" ms");
     }
     if (placement.overlapSeconds() != null) {
       text.append(", ").append(Figures.length(placement.overlapSeconds())).append(" in common");
@@ -286,7 +259,7 @@ public final class Sentences {
     }
     return "Starts "
         + Figures.fixed(Math.abs(offsetSeconds), 3)
-        + (offsetSeconds < 0 ? " s before the reference" : " s after the reference")
+        + (offsetSeconds < 0 ? " s before the reference began" : " s after the reference began")
         + (Math.abs(offsetSeconds) >= 60
             ? " (" + Figures.clock(Math.abs(offsetSeconds), 3) + ")"
             : "");

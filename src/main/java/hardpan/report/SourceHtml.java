@@ -59,7 +59,7 @@ final class SourceHtml {
       html.append("<h4>Left and right</h4>\n");
       paragraph(html, Sentences.pairSentence(pair));
       paragraph(html, "Likely cause: " + PairWiring.cause(pair.verdict()));
-      paragraph(html, "Remedy: " + PairWiring.remedy(pair.verdict()));
+      paragraph(html, "What to do: " + PairWiring.remedy(pair.verdict()));
     }
     if (!source.channels().isEmpty()) {
       levels(html, source);
@@ -210,7 +210,7 @@ final class SourceHtml {
     if (clipping.clipped()) {
       paragraph(html, Sentences.clippingSentence(clipping) + spans(clipping.spans()));
     }
-    overload(html, channel.overload());
+    overload(html, channel);
     for (FindingReport finding : channel.findings()) {
       html.append("<p>")
           .append(PageIcons.badge(finding.severity()))
@@ -220,7 +220,7 @@ final class SourceHtml {
           .append(
               finding.remedy().isBlank()
                   ? ""
-                  : " Remedy: " + Html.text(Figures.tied(finding.remedy())))
+                  : " What to do: " + Html.text(Figures.tied(finding.remedy())))
           .append("</p>\n");
     }
     if (!clipping.clipped()
@@ -263,11 +263,14 @@ final class SourceHtml {
     html.append("</figcaption>");
   }
 
-  private static void overload(StringBuilder html, OverloadReport overload) {
+  private static void overload(StringBuilder html, ChannelReport channel) {
+    OverloadReport overload = channel.overload();
     if (overload.verdict() == OverloadReport.Verdict.NONE) {
       return;
     }
-    paragraph(html, Sentences.overloadSentence(overload));
+    if (channel.findings().stream().noneMatch(FirstLooks::tellsOfClipping)) {
+      paragraph(html, Sentences.overloadSentence(overload));
+    }
     Double pad = overload.padDb();
     if (pad != null && overload.verdict() == OverloadReport.Verdict.LINE_LEVEL) {
       paragraph(

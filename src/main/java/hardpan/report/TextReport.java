@@ -97,7 +97,7 @@ public final class TextReport {
     if (pair != null) {
       wrap(lines, "  ", "Pair: " + Sentences.pairSentence(pair));
       wrap(lines, "    ", "Likely cause: " + PairWiring.cause(pair.verdict()));
-      wrap(lines, "    ", "Remedy: " + PairWiring.remedy(pair.verdict()));
+      wrap(lines, "    ", "What to do: " + PairWiring.remedy(pair.verdict()));
     }
     for (ChannelReport channel : source.channels()) {
       channel(lines, channel);
@@ -124,7 +124,8 @@ public final class TextReport {
       wrap(lines, "    ", Sentences.clippingSentence(channel.clipping()));
       spans(lines, channel.clipping().spans());
     }
-    if (channel.overload().verdict() != OverloadReport.Verdict.NONE) {
+    if (channel.overload().verdict() != OverloadReport.Verdict.NONE
+        && channel.findings().stream().noneMatch(FirstLooks::tellsOfClipping)) {
       wrap(lines, "    ", Sentences.overloadSentence(channel.overload()));
     }
     for (FindingReport finding : channel.findings()) {

@@ -35,6 +35,7 @@ public final class LaneList {
    * @param corrected whether its clock would be corrected
    * @param rounded whether the file has fewer bits than the sound needs
    * @param unplaced whether its source has no place on the reference's clock
+   * @param startSeconds where its source starts on the reference's clock; null if it has no place
    * @param seconds how long its source is
    */
   public record Row(
@@ -52,6 +53,7 @@ public final class LaneList {
       boolean corrected,
       boolean rounded,
       boolean unplaced,
+      @Nullable Double startSeconds,
       double seconds) {
     /** Copies the list. */
     public Row {
@@ -91,6 +93,7 @@ public final class LaneList {
               lane != null && lane.resample(),
               lane != null && exact != null && isRounded(lane.format(), exact.format()),
               isRefused(source),
+              startSeconds(source, shoot),
               (double) source.frameCount() / source.facts().rateHz()));
     }
     return rows;
@@ -121,6 +124,19 @@ public final class LaneList {
   private static boolean isRefused(LaneSource source) {
     Placement placement = source.placement();
     return placement != null && placement.state() != Placement.State.PLACED;
+  }
+
+  private static @Nullable Double startSeconds(LaneSource source, Shoot shoot) {
+    Placement placement = source.placement();
+    if (placement != null) {
+      return placement.state() == Placement.State.PLACED ? placement.offsetSeconds() : null;
+    }
+    boolean isReference =
+        shoot
+            .reference()
+            .map(reference -> shoot.runOf(reference).laneSource().equals(source.path()))
+            .orElse(false);
+    return isReference ? (Double) 0.0 : null;
   }
 
   private static boolean isRounded(Format has, Format needs) {

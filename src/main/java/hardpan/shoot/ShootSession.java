@@ -75,7 +75,7 @@ public final class ShootSession implements AutoCloseable {
    *
    * @param path the saved shoot
    * @throws ShootException if it is missing, damaged, no saved shoot, from a newer Hardpan or in
-   *     use, or does not say which folders it is of; it stays as it is
+   *     use, or does not name its folders; it stays as it is
    */
   public static ShootSession openSaved(Path path, ReaderChoice choice) throws ShootException {
     ShootFile file;
@@ -89,7 +89,10 @@ public final class ShootSession implements AutoCloseable {
       file.close();
       throw new ShootException(
           ShootException.Reason.REQUEST,
-          path + " does not say which folders it is of." + OTHERWISE);
+          "The saved shoot "
+              + path
+              + " does not name its folders, so its names and places cannot be used. Open the"
+              + " folder of the clips instead.");
     }
     return new ShootSession(roots, choice, file, null);
   }

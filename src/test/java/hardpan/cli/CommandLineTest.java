@@ -49,7 +49,7 @@ class CommandLineTest {
     assertEquals("", run.err());
     String text = run.text();
     assertTrue(text.startsWith("3 sources: the reference, 2 placed on it."), text);
-    assertTrue(text.contains("Starts 3.000 s after the reference"), text);
+    assertTrue(text.contains("Starts 3.000 s after the reference began"), text);
     assertTrue(text.contains("Left and right are two signals of their own"), text);
     assertTrue(text.contains("Left and right carry the same signal"), text);
     assertTrue(text.contains("lanes/CAM-B_1_mono.wav"), text);

@@ -86,7 +86,7 @@ class SavedShootInWindowTest {
   void whatCannotBeUsedIsRefusedWithWhatToDo() throws Exception {
     assertRefused("There is no saved shoot");
     ShootFile.create(saved).close();
-    assertRefused("does not say which folders it is of");
+    assertRefused("does not name its folders");
     CliRun.of("inspect", supper, "--shoot", saved, "--quiet");
     byte[] whole = Files.readAllBytes(saved);
     Files.write(saved, Arrays.copyOf(whole, whole.length / 2 + 100));

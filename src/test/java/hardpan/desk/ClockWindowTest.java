@@ -10,6 +10,7 @@ import static org.junit.jupiter.api.Assertions.assertTrue;
 import hardpan.desk.clock.ClockField;
 import hardpan.desk.model.ClockScale;
 import hardpan.desk.model.SourceRow;
+import hardpan.desk.model.Tone;
 import java.awt.image.BufferedImage;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -216,7 +217,8 @@ class ClockWindowTest {
         });
     assertEquals(2.0 * once, scale().pixels(), 1);
     assertEquals(seconds, scale().endSeconds(), 0.01);
-    ui.picture("clock-dense");
+    BufferedImage dense = ui.picture("clock-dense", 2);
+    assertEquals(2 * ui.onUi(() -> ui.stage().getScene().getWidth()), dense.getWidth(), 2);
   }
 
   @Test
@@ -314,6 +316,12 @@ class ClockWindowTest {
     ui.change(() -> field.scrollBy(1000));
     assertArrayEquals(before, rows(16, referenceEnd));
     assertFalse(Arrays.equals(restBefore, rows(referenceEnd + 8, 176)));
+    // The name of what goes by stands at the edge.
+    int band = 0xff000000 | Integer.parseInt(Tone.BAND.hex(false).substring(1), 16);
+    int[] edge = rows(referenceEnd + 8, referenceEnd + 20);
+    assertTrue(
+        Arrays.stream(edge).filter(pixel -> pixel == band).count() > 0.8 * edge.length,
+        "no name at the edge");
     press(300, referenceEnd - 10);
     assertEquals("REC/hall.wav", chosen());
     press(300, 160);

@@ -24,6 +24,7 @@ import javafx.scene.control.Button;
 import javafx.scene.control.ComboBox;
 import javafx.scene.control.Label;
 import javafx.scene.control.ListView;
+import javafx.scene.control.ScrollPane;
 import javafx.scene.control.Slider;
 import javafx.scene.input.KeyCode;
 import javafx.scene.layout.VBox;
@@ -115,6 +116,7 @@ class CloseWindowTest {
     assertEquals(8 + 0.001 + 1 / 48_000.0 - 0.04, wishes.pins().get(0).offsetSeconds(), 1e-5);
     assertTrue(
         text("place-change").startsWith("Moved by hand: \u221238.979 ms"), text("place-change"));
+    assertEquals("Starts at 0:07.961, 39 ms earlier than found", text("place-head"));
     ui.click("details-larger");
     ui.picture("close-place");
     ui.change(
@@ -134,9 +136,10 @@ class CloseWindowTest {
     long before = visibleLabels(details);
     ui.change(
         () -> {
-          details.lookupAll(".hp-ask").forEach(Node::requestFocus);
+          details.lookupAll(".hp-ask").stream().findFirst().orElseThrow().requestFocus();
         });
     ui.press(KeyCode.SPACE);
+    ui.change(() -> ((ScrollPane) details).setVvalue(0.3));
     ui.picture("close-why");
     long after = visibleLabels(details);
     assertTrue(after > before + 3, before + " then " + after);
@@ -210,12 +213,16 @@ class CloseWindowTest {
               ui.stage().setScene(new Scene(root, 900, 500));
               return (Button) root.lookup("#listen");
             });
-    assertEquals("Listening begins at 0:08.000 of the reference", text("listen-words"));
+    assertEquals("Listening begins at 0:08.000 (clock of the reference)", text("listen-words"));
     assertTrue(
-        text("listen-hearing").startsWith("Computer's volume down first"), text("listen-hearing"));
+        text("listen-hearing").startsWith("Turn the computer's volume down"),
+        text("listen-hearing"));
     ui.change(() -> go.requestFocus());
     ui.press(KeyCode.SPACE);
-    until(() -> text("listen-words").matches("Heard: 0:0(8\\.9|9\\.0)[0-9]+ of the reference"));
+    until(
+        () ->
+            text("listen-words")
+                .matches("Now at 0:0(8\\.9|9\\.0)[0-9]+ \\(clock of the reference\\)"));
     ui.onUi(
         () -> {
           double heard = ui.model().cursor().heardSecondsProperty().get();

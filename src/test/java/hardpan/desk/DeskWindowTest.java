@@ -124,8 +124,8 @@ class DeskWindowTest {
 
     ui.change(() -> sources.getSelectionModel().select(0));
     String details = detailsText();
-    assertTrue(details.contains("Right is left with opposite polarity"), details);
-    assertTrue(details.contains("Starts 8.000 s after the reference"), details);
+    assertTrue(details.contains("Left and right are one signal with opposite polarity"), details);
+    assertTrue(details.contains("Starts 8.000 s after the reference began"), details);
     String spoken = ui.onUi(() -> ui.stage().getScene().lookup("#clock").getAccessibleText());
     assertTrue(spoken.startsWith("Source 1, CLIP0001.MOV of CAM-A, from 0:08.0 to 0:28.0"), spoken);
     BufferedImage light = ui.picture("shoot-light");
@@ -141,8 +141,21 @@ class DeskWindowTest {
     Notice notice = ui.onUi(ui.model().noticeProperty()::get);
     assertNotNull(notice);
     assertEquals(target.resolve("report.html"), notice.page());
+    assertTrue(notice.text().startsWith("Handed over 2 lanes. Take care: "), notice.text());
+    assertTrue(notice.text().contains("polarity mended in 1"), notice.text());
     ui.click("open-report");
-    assertEquals(List.of(target.resolve("report.html")), ui.opened);
+    ui.click("open-folder");
+    assertEquals(List.of(target.resolve("report.html"), target), ui.opened);
+    assertTrue(
+        ui.text("prospect").matches("Written at [0-9]{2}:[0-9]{2}, nothing changed since\\."));
+    assertEquals("_Hand over again", ui.text("handover"));
+    Button again = ui.find("handover", Button.class);
+    assertFalse(again.getStyleClass().contains("hp-main"));
+    ui.change(() -> ui.model().targetProperty().set(folder.resolve("other").toString()));
+    assertTrue(ui.text("prospect").startsWith("To be written: "), ui.text("prospect"));
+    assertEquals("_Hand over", ui.text("handover"));
+    assertTrue(again.getStyleClass().contains("hp-main"));
+    ui.change(() -> ui.model().targetProperty().set(target.toString()));
     assertNotEquals(0, ui.picture("handed-over").getWidth());
   }
 
@@ -190,6 +203,13 @@ class DeskWindowTest {
     ui.picture("lanes-light");
     assertEquals(2, (int) ui.read("lanes", TableView.class, lanes -> lanes.getItems().size()));
     assertEquals("lanes", ui.focused());
+    assertEquals(
+        List.of("0:08.0 0:20.0", "0:00.0 0:40.0"),
+        ui.onUi(
+            () ->
+                ui.model().lanes().rowsProperty().get().stream()
+                    .map(row -> row.startWords() + " " + row.lengthWords())
+                    .toList()));
     ui.click("lane-role-confirm");
     assertFalse(ui.isShown("lane-role-confirm"));
     assertEquals("lane-role", ui.focused());
@@ -265,6 +285,7 @@ class DeskWindowTest {
     ui.dialogs.folder = target;
     check();
     String good = ui.text("message");
+    ui.picture("checked");
     assertTrue(good.startsWith("Unchanged: ") && good.endsWith(" and 2 originals."), good);
     Path lane;
     try (Stream<Path> lanes = Files.list(target.resolve("lanes"))) {
@@ -313,6 +334,12 @@ class DeskWindowTest {
     ui.press(KeyCode.CONTROL, KeyCode.Z);
     ui.awaitShoot();
     assertEquals("put by hand at 0:12.000", clipPlace());
+    assertTrue(
+        detailsText().contains("Put by hand at 0:12.000; its sound fits at 0:08.000."),
+        detailsText());
+    assertTrue(ui.text("prospect").contains("; 1 put by hand;"), ui.text("prospect"));
+    assertEquals(Mark.BY_HAND, ui.onUi(() -> clip().mark()));
+    assertNotEquals(Mark.PLACED.tone(), Mark.BY_HAND.tone());
     ui.picture("menus-and-all");
   }
 
@@ -327,7 +354,7 @@ class DeskWindowTest {
     ui.change(() -> ui.model().chooseSavedShoot());
     ui.awaitNotice();
     String refused = ui.text("message");
-    assertTrue(refused.contains("does not say which folders"), refused);
+    assertTrue(refused.contains("does not name its folders"), refused);
     ui.picture("saved-refused");
     try (ShootSession session = ShootSession.open(List.of(media), saved, ReaderChoice.BEST)) {
       session.read(Wishes.NONE, Monitor.SILENT);
@@ -415,6 +442,7 @@ class DeskWindowTest {
     String message = ui.text("message");
     assertTrue(message.startsWith("The folder is not connected: "), message);
     assertEquals(2, (int) ui.read("sources", ListView.class, list -> list.getItems().size()));
+    assertFalse(ui.isShown("handover-gone"), "said twice");
     ui.picture("missing");
     Files.move(folder.resolve("unplugged"), media);
     ui.click("notice-action");

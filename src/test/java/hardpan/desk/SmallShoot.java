@@ -64,6 +64,26 @@ final class SmallShoot {
     return folder;
   }
 
+  /**
+   * A recording of 20 s of swelling noise that has nothing to do with the rest, in a folder of its
+   * own.
+   */
+  static void addStranger(Path folder) throws Exception {
+    Random random = new Random(SEED + 1);
+    float[] sound = new float[CLIP_SECONDS * RATE_HZ];
+    for (int i = 0; i < sound.length; i++) {
+      double swell = 0.03 + 0.02 * Math.sin(2 * Math.PI * i / (1.7 * RATE_HZ));
+      sound[i] = (float) (swell * random.nextGaussian());
+    }
+    Path camera = Files.createDirectories(folder.resolve("CAM-B"));
+    WaveFormat format = WaveFormat.integer(24, RATE_HZ, 1);
+    try (WaveFileWriter writer =
+        WaveFileWriter.create(camera.resolve("street.wav"), format, WaveMetadata.NONE)) {
+      writer.writeFloats(new float[][] {sound}, sound.length);
+      writer.finish();
+    }
+  }
+
   /** Noise in bursts of changing length and level, as speech has them. */
   private static float[] bursts() {
     Random random = new Random(SEED);

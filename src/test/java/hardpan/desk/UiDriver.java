@@ -17,6 +17,7 @@ import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import javafx.application.Platform;
@@ -24,10 +25,12 @@ import javafx.beans.Observable;
 import javafx.beans.value.ObservableValue;
 import javafx.scene.Node;
 import javafx.scene.Scene;
+import javafx.scene.SnapshotParameters;
 import javafx.scene.control.Labeled;
 import javafx.scene.control.TextInputControl;
 import javafx.scene.image.WritableImage;
 import javafx.scene.input.KeyCode;
+import javafx.scene.transform.Transform;
 import javafx.stage.Stage;
 import javax.imageio.ImageIO;
 import org.jspecify.annotations.Nullable;
@@ -298,28 +301,57 @@ final class UiDriver implements AutoCloseable {
 
   /** Keeps what the window shows as a picture for people to look at. */
   BufferedImage picture(String name) throws Exception {
+    return picture(name, 1);
+  }
+
+  /** The same on a screen with so many pixels for one. */
+  BufferedImage picture(String name, double density) throws Exception {
     settle();
-    BufferedImage image =
-        onUi(
-            () -> {
-              WritableImage shot = stage.getScene().snapshot(null);
-              int width = (int) shot.getWidth();
-              int height = (int) shot.getHeight();
-              BufferedImage copy = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
-              for (int y = 0; y < height; y++) {
-                for (int x = 0; x < width; x++) {
-                  copy.setRGB(x, y, shot.getPixelReader().getArgb(x, y));
+    BufferedImage image = onUi(() -> shot(stage.getScene(), density));
+    keep(name, image);
+    return image;
+  }
+
+  /** Keeps a picture of the moment in which something holds for the first time. */
+  void pictureWhen(String name, Supplier<Boolean> holds, ObservableValue<?> value)
+      throws Exception {
+    AtomicBoolean taken = new AtomicBoolean();
+    onUi(
+        () -> {
+          value.addListener(
+              (Observable changed) -> {
+                if (!taken.get() && holds.get()) {
+                  taken.set(true);
+                  keep(name, shot(stage.getScene(), 1));
                 }
-              }
-              return copy;
-            });
+              });
+          return true;
+        });
+  }
+
+  /** What a scene shows; on the toolkit's thread. */
+  static BufferedImage shot(Scene scene, double density) {
+    SnapshotParameters parameters = new SnapshotParameters();
+    parameters.setTransform(Transform.scale(density, density));
+    WritableImage shot = scene.getRoot().snapshot(parameters, null);
+    int width = (int) shot.getWidth();
+    int height = (int) shot.getHeight();
+    BufferedImage copy = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
+    for (int y = 0; y < height; y++) {
+      for (int x = 0; x < width; x++) {
+        copy.setRGB(x, y, shot.getPixelReader().getArgb(x, y));
+      }
+    }
+    return copy;
+  }
+
+  static void keep(String name, BufferedImage image) {
     try {
       Path folder = Files.createDirectories(Path.of("target", "screenshots"));
       ImageIO.write(image, "png", folder.resolve(name + ".png").toFile());
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
-    return image;
   }
 
   @Override

@@ -144,6 +144,27 @@ class LanePlannerTest {
     assertEquals(wanted, plan(clip("CAM", relation, gainDb)).stream().map(Lane::role).toList());
   }
 
+  /** What a recordist calls a channel says what feeds it. */
+  @Test
+  void aChannelNamedAfterTheConsoleIsGuessedToComeFromIt() {
+    LaneSource recording =
+        LaneSamples.named(
+            "REC",
+            LaneSamples.facts(
+                SourceFacts.Kind.RECORDING, 48_000, "Board", "Lapel", "FOH L", "Boardwalk"),
+            new Verdicts(
+                List.of(
+                    LaneSamples.audible(),
+                    LaneSamples.audible(),
+                    LaneSamples.audible(),
+                    LaneSamples.audible()),
+                null),
+            null);
+    assertEquals(
+        List.of("console feed", "microphone", "console feed", "microphone"),
+        plan(recording).stream().map(Lane::role).toList());
+  }
+
   /** Crosstalk far below the other side is no signal of its own. */
   @ParameterizedTest
   @CsvSource({"-50, 0", "50, 1"})

@@ -95,6 +95,26 @@ class ReportPageTest {
     }
   }
 
+  /** A damaged clip has its sign and its word on the common clock too. */
+  @Test
+  void faultsAreMarkedOnTheClock() {
+    Report report = SampleReports.honeyEvening();
+    String html = ReportPage.html(report, Map.of(), SamplePictures.extras());
+    String clock = html.substring(html.indexOf("<svg class=\"clock\""));
+    clock = clock.substring(0, clock.indexOf("</svg>"));
+    long damaged =
+        report.sources().stream()
+            .filter(source -> source.error() == null)
+            .filter(
+                source ->
+                    FirstLooks.of(source).stream()
+                        .anyMatch(look -> look.severity() == FindingReport.Severity.FAULT))
+            .count();
+    assertTrue(damaged > 0);
+    assertEquals(damaged, clock.split("class=\"is-fault\"", -1).length - 1);
+    assertEquals(damaged, clock.split("<title>[^<]*, [0-9] faults?<", -1).length - 1);
+  }
+
   @Test
   void needsNothingFromOutside() {
     Report report = SampleReports.honeyEvening();

@@ -303,7 +303,8 @@ final class SampleReports {
                 List.of(new SpanReport(12.5, 310.25), new SpanReport(402, 1190.5)),
                 evidence("clippedSeconds", 48.25, "ceilingDbfs", -1.43, "asymmetric", false),
                 "The tops are cut off through most of the evening.",
-                "Use the recorder's Console channel instead; it holds the same feed undamaged.")));
+                "Use the recorder's Console channel instead; it holds the same feed undamaged. Next time"
+                    + " put a 30 dB pad in the line.")));
   }
 
   static ChannelReport silent(int index, String name) {

@@ -5,6 +5,7 @@ import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotEquals;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -17,14 +18,15 @@ class SentencesTest {
   @Test
   void overviewCountsEverySourceOnce() {
     List<String> overview = Sentences.overview(SampleReports.honeyEvening());
+    assertEquals("2 of 7 sources have faults, 1 has no place.", overview.get(0));
     assertEquals(
         "7 sources: the reference, 3 placed on it, 1 fits in more than one place, 1 found no"
             + " place, 1 cannot be read.",
-        overview.get(0));
+        overview.get(1));
     assertEquals(
-        "All times are on the clock of the reference, REC/evening-01.wav.", overview.get(1));
+        "All times are on the clock of the reference, REC/evening-01.wav.", overview.get(2));
     assertEquals(
-        "3 lanes were written, 1 of them without a place on the reference.", overview.get(2));
+        "3 lanes were written, 1 of them without a place on the reference.", overview.get(3));
     assertEquals(List.of("No source was found."), Sentences.overview(SampleReports.empty()));
     assertEquals(
         List.of("1 source: 1 not lined up."),
@@ -49,30 +51,62 @@ class SentencesTest {
             "Nine windows agree.");
     // 23.4 millionths of 3600 s are 84.24 ms.
     assertEquals(
-        "Starts 12.345 s after the reference, clock +23.4 ppm (an hour of it is 84.2 ms longer on"
-            + " the reference), residual 0.12 ms, 1 min 1 s in common, confidence 98 %. Placed"
+        "Starts 12.345 s after the reference began, clock +23.4 ppm (an hour of it is 84.2 ms longer on"
+            + " the reference), measured within 0.12 ms, 1 min 1 s in common, 98 % sure. Placed"
             + " through CAM-A/a1.mov, then CAM-C/c4.mov. Nine windows agree.",
         Sentences.placementSentence(placement));
+  }
+
+  /** A place that a person gave; its sound says others, or nothing. */
+  private static PlacementReport byHand(double offsetSeconds, double... soundSays) {
+    return new PlacementReport(
+        PlacementReport.State.PLACED,
+        offsetSeconds,
+        0.0,
+        false,
+        1,
+        null,
+        null,
+        List.of(),
+        "Pinned by hand.",
+        Arrays.stream(soundSays)
+            .mapToObj(says -> new OtherPlaceReport(says, 0, false, 0.99))
+            .toList(),
+        PlacementReport.Basis.HAND,
+        null,
+        null);
+  }
+
+  private static List<FirstLooks.Look> looks(PlacementReport placement) {
+    return FirstLooks.of(
+        SampleReports.clip(
+            "CAM-B/b1.mov", "CAM-B", 10, "2026-09-19T18:00:00Z", null, List.of(), placement));
+  }
+
+  @Test
+  void aPlaceByHandAgainstItsSoundIsAWarning() {
+    List<FirstLooks.Look> looks = looks(byHand(12, 8));
+    assertEquals(1, looks.size());
+    assertEquals(FindingReport.Severity.WARNING, looks.get(0).severity());
+    assertEquals("Put by hand at 0:12.000; its sound fits at 0:08.000.", looks.get(0).says());
+    // Set more finely, one of several places its sound says, or none: nothing gainsays it.
+    assertEquals(List.of(), looks(byHand(8.04, 8)));
+    assertEquals(List.of(), looks(byHand(20, 8, 20)));
+    assertEquals(List.of(), looks(byHand(12)));
+    assertFalse(Sentences.placementSentence(byHand(12, 8)).contains("sure"));
+  }
+
+  @Test
+  void whatAPersonLeftOutIsNoWarning() {
+    PlacementReport leftOut = PlacementReport.unplaced(1, "Left out of the line-up by hand.");
+    assertEquals(List.of(), looks(leftOut));
+    assertEquals(1, looks(PlacementReport.unplaced(0.96, "No common sound.")).size());
   }
 
   /** A place that a person gave is no finding of the line-up. */
   @Test
   void placesGivenByHandAreCountedApart() {
-    PlacementReport hand =
-        new PlacementReport(
-            PlacementReport.State.PLACED,
-            3.0,
-            0.0,
-            false,
-            1,
-            null,
-            null,
-            List.of(),
-            "Pinned by hand.",
-            List.of(),
-            PlacementReport.Basis.HAND,
-            null,
-            null);
+    PlacementReport hand = byHand(3);
     String when = "2026-09-19T18:00:00+02:00";
     Report report =
         SampleReports.withSources(
@@ -86,7 +120,7 @@ class SentencesTest {
                 SampleReports.placed(1, 0, false, 1, 0, 1)),
             SampleReports.clip("CAM-B/b1.mov", "CAM-B", 10, when, null, List.of(), hand));
     assertTrue(
-        Sentences.overview(report).get(0).contains("2 placed on it (1 of them by hand)"),
+        Sentences.overview(report).get(0).contains("1 placed on it, 1 placed by hand"),
         Sentences.overview(report).get(0));
   }
 
@@ -111,7 +145,7 @@ class SentencesTest {
         new PlacementReport(
             PlacementReport.State.PLACED, -75.5, 0.0, true, 1, null, null, List.of(), "");
     assertEquals(
-        "Starts 75.500 s before the reference (1:15.500), clock 0.0 ppm, confidence 100 %. Its"
+        "Starts 75.500 s before the reference began (1:15.500), clock 0.0 ppm, 100 % sure. Its"
             + " polarity is opposite to the reference's.",
         Sentences.placementSentence(placement));
     assertTrue(
@@ -122,14 +156,13 @@ class SentencesTest {
   @Test
   void refusals() {
     assertEquals(
-        "No place was found on the reference, confidence 97 %. Too little sound.",
+        "No place was found on the reference (97 % sure that there is none). Too little sound.",
         Sentences.placementSentence(PlacementReport.unplaced(0.97, "Too little sound.")));
     PlacementReport ambiguous =
         new PlacementReport(
             PlacementReport.State.AMBIGUOUS, 10.0, null, false, 0.5, null, null, List.of(), "");
     assertEquals(
-        "Fits in more than one place; the best starts 10.000 s after the reference, confidence"
-            + " 50 %.",
+        "Fits in more than one place; the best starts 10.000 s after the reference began, 50 % sure.",
         Sentences.placementSentence(ambiguous));
   }
 
@@ -187,7 +220,7 @@ class SentencesTest {
   @Test
   void overloadAndPad() {
     assertEquals(
-        "A line level went into a microphone input, too hot by about 19.2 dB (confidence 94 %). Put"
+        "A line level went into a microphone input, too hot by about 19 dB (confidence 94 %). Put"
             + " a 30 dB pad in the line, or turn the console's output down by as much.",
         Sentences.overloadSentence(
             new OverloadReport(OverloadReport.Verdict.LINE_LEVEL, 19.2, 30.0, 0.94)));
@@ -249,7 +282,9 @@ class SentencesTest {
     assertEquals(3, firstWarning);
     FirstLooks.Look hot = looks.get(1);
     assertEquals(List.of("left", "right"), hot.channels());
-    assertTrue(hot.says().contains("line level"), hot.says());
+    assertTrue(hot.says().startsWith("The tops are cut off"), hot.says());
+    // The finding says it all; the verdict on the feed behind it is not said beside it.
+    assertFalse(hot.says().contains("line level"), hot.says());
     assertTrue(hot.remedy().contains("recorder's Console channel"), hot.remedy());
     assertTrue(looks.stream().noneMatch(look -> look.says().contains("Speech is low")));
     assertEquals(List.of(), FirstLooks.of(SampleReports.empty()));

@@ -4,6 +4,7 @@ import hardpan.desk.model.ClockLayout;
 import hardpan.desk.model.ClockModel;
 import hardpan.desk.model.ClockScale;
 import hardpan.shoot.FineWaves;
+import java.util.List;
 
 /**
  * What is to be drawn, in pixels of the screen.
@@ -58,6 +59,33 @@ record ClockFrame(
   /** Where something of the layout is in the picture; it may lie above its {@link #top}. */
   int y(int inLayout) {
     return inLayout - (isPinned(inLayout) ? 0 : scroll) + headHeight();
+  }
+
+  /**
+   * Where the name of a band stands: with the band, or at the edge below which it goes by as long
+   * as any of it is seen.
+   *
+   * @param number which of the layout's headings
+   */
+  int headingY(int number) {
+    List<ClockLayout.Heading> headings = layout.headings();
+    ClockLayout.Heading heading = headings.get(number);
+    int end = number + 1 < headings.size() ? headings.get(number + 1).y() : layout.height();
+    int own = y(heading.y());
+    return isPinned(heading.y())
+        ? own
+        : Math.max(own, Math.min(top(heading.y()), y(end) - heading.height()));
+  }
+
+  /** Down to where a name that stands at the edge covers what goes by below it. */
+  int coveredTo() {
+    int to = headHeight() + pinned;
+    for (int i = 0; i < layout.headings().size(); i++) {
+      if (headingY(i) > y(layout.headings().get(i).y())) {
+        to = Math.max(to, headingY(i) + layout.headings().get(i).height());
+      }
+    }
+    return to;
   }
 
   /** Above this nothing is seen of what begins at a height of the layout. */

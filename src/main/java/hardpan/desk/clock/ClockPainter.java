@@ -23,6 +23,7 @@ final class ClockPainter {
   /** No run is narrower, so that none is overlooked. */
   static final int NARROWEST = 4;
 
+  private static final int STRIP_FAULT = 8;
   private static final int EDGE_BAR = 3;
   private static final int DASH = 7;
   private static final int DASH_GAP = 4;
@@ -37,20 +38,25 @@ final class ClockPainter {
     for (ClockColumns.Column column : columns) {
       raster.fill(palette.argb(Tone.HAIR), column.fromX(), 0, frame.px(1), raster.height());
     }
-    for (ClockLayout.Heading heading : frame.layout().headings()) {
-      int y = frame.y(heading.y());
-      int top = frame.top(heading.y());
-      if (y + heading.height() > top && y < raster.height()) {
-        int visible = Math.max(y, top);
-        raster.fill(
-            palette.argb(Tone.BAND), 0, visible, raster.width(), y + heading.height() - visible);
-      }
-    }
     for (ClockLayout.Line line : frame.layout().lines()) {
       run(raster, palette, frame, line);
     }
     for (ClockLayout.Box box : frame.layout().boxes()) {
       source(raster, palette, frame, box);
+    }
+    List<ClockLayout.Heading> headings = frame.layout().headings();
+    for (int i = 0; i < headings.size(); i++) {
+      int y = frame.headingY(i);
+      int top = frame.top(headings.get(i).y());
+      if (y + headings.get(i).height() > top && y < raster.height()) {
+        int visible = Math.max(y, top);
+        raster.fill(
+            palette.argb(Tone.BAND),
+            0,
+            visible,
+            raster.width(),
+            y + headings.get(i).height() - visible);
+      }
     }
     if (frame.pinned() > 0) {
       // The rest scrolls below this line.
@@ -247,7 +253,7 @@ final class ClockPainter {
           boolean fault = run.worst() == Severity.FAULT;
           raster.fill(palette.argb(Tone.EDGE), left, y, right - left, thick);
           if (fault) {
-            raster.fill(palette.argb(Tone.FAULT), left, y - 1, frame.px(3), thick + 2);
+            raster.fill(palette.argb(Tone.FAULT), left, y - 1, frame.px(STRIP_FAULT), thick + 2);
           }
         }
       }

@@ -53,15 +53,20 @@ public final class ClockView {
    *
    * @param colours the window's colours as they are now
    * @param theme changes whenever they do
+   * @param acts does what can be done about a source that has no place
    */
-  public ClockView(DeskModel model, Function<Tone, Color> colours, ObservableValue<Boolean> theme) {
+  public ClockView(
+      DeskModel model,
+      Function<Tone, Color> colours,
+      ObservableValue<Boolean> theme,
+      TrayView.Acts acts) {
     this.model = model;
     field = new ClockField(model, colours, this::tell);
     ClockKeys keys = new ClockKeys(this, model, field);
     field.setOnKeyPressed(keys::pressed);
     ClockHands hands = new ClockHands(this, model, field);
     hands.listen();
-    tray = new TrayView(model, field::palette, this::showMoment);
+    tray = new TrayView(model, field::palette, this::showMoment, acts);
     Label title = new Label(Texts.of("clock.title"));
     title.getStyleClass().add("hp-title");
     title.setLabelFor(field);

@@ -57,8 +57,10 @@ final class ClockWords {
     gc.beginPath();
     gc.rect(0, top, width, bottom - top);
     gc.clip();
-    for (ClockLayout.Heading heading : frame.layout().headings()) {
-      int y = frame.y(heading.y());
+    List<ClockLayout.Heading> headings = frame.layout().headings();
+    for (int i = 0; i < headings.size(); i++) {
+      ClockLayout.Heading heading = headings.get(i);
+      int y = frame.headingY(i);
       if (frame.isPinned(heading.y()) == pinned && y + heading.height() > top && y < bottom) {
         double middle = y + heading.height() / 2.0;
         gc.setFill(palette.colour(Tone.INK));
@@ -67,6 +69,11 @@ final class ClockWords {
         gc.setFill(palette.colour(Tone.SOFT));
         lettering.write(gc, heading.summary(), false, x, middle, width);
       }
+    }
+    if (!pinned && frame.coveredTo() > top) {
+      gc.beginPath();
+      gc.rect(0, frame.coveredTo(), width, Math.max(0, bottom - frame.coveredTo()));
+      gc.clip();
     }
     for (ClockLayout.Line line : frame.layout().lines()) {
       if (frame.isPinned(line.y()) == pinned
@@ -124,7 +131,10 @@ final class ClockWords {
     ClockRun run = line.run();
     int left = ClockPainter.left(frame.scale(), run.startSeconds());
     int right = ClockPainter.right(frame, run.startSeconds(), run.endSeconds());
-    if (right <= 0 || left >= width) {
+    // Half a line of words under the ruler's edge cannot be read.
+    int from = frame.isPinned(line.labelY()) ? frame.top(line.labelY()) : frame.coveredTo();
+    boolean cut = frame.y(line.labelY()) < from;
+    if (right <= 0 || left >= width || cut) {
       return;
     }
     double x = Math.max(left, frame.px(4));

@@ -4,9 +4,11 @@ import hardpan.desk.model.ClockItem;
 import hardpan.desk.model.DeskModel;
 import hardpan.desk.model.Mark;
 import hardpan.desk.model.ShownShoot;
+import hardpan.desk.model.SourceRow;
 import hardpan.desk.model.Texts;
 import hardpan.desk.model.Times;
 import hardpan.desk.model.Tone;
+import hardpan.report.Standing;
 import hardpan.shoot.WaveLevels;
 import java.util.ArrayList;
 import java.util.List;
@@ -26,7 +28,7 @@ import javafx.scene.shape.SVGPath;
 import org.jspecify.annotations.Nullable;
 
 /** Beside the clock: what has no place on it, or more than one, each with the reason. */
-final class TrayView {
+public final class TrayView {
   private static final double WIDTH = 268;
   private static final int WAVE_WIDTH = 228;
   private static final int WAVE_HEIGHT = 26;
@@ -34,19 +36,31 @@ final class TrayView {
   private final DeskModel model;
   private final Supplier<Palette> palette;
   private final DoubleConsumer show;
+  private final Acts acts;
   private final VBox entries = new VBox();
   private final List<Runnable> waves = new ArrayList<>();
   private final VBox root;
+
+  /** What can be done about a source that has no place. */
+  public interface Acts {
+    /** Shows where it can be placed by hand. */
+    void placeByHand(SourceRow row);
+
+    /** Leaves it out of the line-up. */
+    void leaveOut(SourceRow row);
+  }
 
   /**
    * For a window.
    *
    * @param show puts the cursor on a moment and shows it
+   * @param acts does what can be done about what has no place
    */
-  TrayView(DeskModel model, Supplier<Palette> palette, DoubleConsumer show) {
+  TrayView(DeskModel model, Supplier<Palette> palette, DoubleConsumer show, Acts acts) {
     this.model = model;
     this.palette = palette;
     this.show = show;
+    this.acts = acts;
     Label title = new Label(Texts.of("clock.tray"));
     title.getStyleClass().add("hp-title");
     entries.getStyleClass().add("hp-clock-tray");
@@ -100,6 +114,13 @@ final class TrayView {
     reason.setMinHeight(Region.USE_PREF_SIZE);
     VBox entry = new VBox(name, reason);
     entry.getStyleClass().add("hp-clock-tray-entry");
+    if (item.row().standing() == Standing.UNPLACED && item.row().findingMark() != null) {
+      SVGPath warning = new SVGPath();
+      warning.setContent(Mark.WARNING.path());
+      warning.getStyleClass().add("hp-tone-warning");
+      reason.setGraphic(warning);
+      entry.getChildren().add(doing(item.row()));
+    }
     if (!item.placesSeconds().isEmpty()) {
       entry.getChildren().add(places(item));
     }
@@ -110,6 +131,18 @@ final class TrayView {
       entry.getChildren().add(1, canvas);
     }
     return entry;
+  }
+
+  private Node doing(SourceRow row) {
+    Button place = new Button(Texts.of("clock.tray.by-hand"));
+    place.setAccessibleText(Texts.of("clock.tray.by-hand.spoken", row.fileName()));
+    place.setId("tray-by-hand");
+    place.setOnAction(event -> acts.placeByHand(row));
+    Button leave = new Button(Texts.of("clock.tray.leave-out"));
+    leave.setAccessibleText(Texts.of("clock.tray.leave-out.spoken", row.fileName()));
+    leave.setId("tray-leave-out");
+    leave.setOnAction(event -> acts.leaveOut(row));
+    return new FlowPane(6, 4, place, leave);
   }
 
   private Node places(ClockItem item) {

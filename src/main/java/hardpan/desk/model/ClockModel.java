@@ -117,7 +117,11 @@ public final class ClockModel {
               .flatMap(run -> run.items().stream())
               .mapToInt(item -> item.row().faults())
               .sum();
-      String words = Texts.count("clock.band.runs", runs);
+      int files = rows.stream().flatMap(List::stream).mapToInt(run -> run.items().size()).sum();
+      String words = Texts.count("clock.band.files", files);
+      if (files > runs) {
+        words += ", " + Texts.count("clock.band.recordings", runs);
+      }
       return faults == 0 ? words : words + ", " + Texts.count("row.faults", faults);
     }
   }

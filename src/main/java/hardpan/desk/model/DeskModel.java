@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Executor;
+import javafx.beans.binding.StringBinding;
 import javafx.beans.property.ReadOnlyBooleanProperty;
 import javafx.beans.property.ReadOnlyDoubleProperty;
 import javafx.beans.property.ReadOnlyObjectProperty;
@@ -152,6 +153,14 @@ public final class DeskModel {
   /** The folder to hand over to, as typed. */
   public StringProperty targetProperty() {
     return handingOver.targetProperty();
+  }
+
+  /**
+   * When the hand-over in the target's folder was written, in words; empty if there is none, or if
+   * anything was decided, read or lined up since.
+   */
+  public StringBinding writtenWords() {
+    return handingOver.writtenWords(shoot.getReadOnlyProperty(), edits.wishesProperty());
   }
 
   /** The instants on the reference clock that all views share. */

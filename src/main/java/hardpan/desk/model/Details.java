@@ -114,7 +114,7 @@ final class Details {
             channel,
             Evidence.of(finding, name(channel)));
       }
-      boolean said = channel.findings().stream().anyMatch(Details::tellsOfClipping);
+      boolean said = channel.findings().stream().anyMatch(FirstLooks::tellsOfClipping);
       OverloadReport overload = channel.overload();
       if (overload.verdict() != OverloadReport.Verdict.NONE && !said) {
         add(
@@ -151,11 +151,6 @@ final class Details {
                     line.remedy(),
                     channels.why())));
     lines.addAll(measured);
-  }
-
-  /** Whether its sentence names the cut tops and how far too hot the feed was. */
-  private static boolean tellsOfClipping(FindingReport finding) {
-    return finding.code().startsWith("clip") || finding.code().equals("line-level");
   }
 
   /** The channels of which the same is said, and what it rests on for all of them. */
@@ -210,7 +205,7 @@ final class Details {
   }
 
   private static DetailLine caution(String says) {
-    return new DetailLine.Sentence(says, true, Mark.WARNING);
+    return new DetailLine.Sentence(says, true, null);
   }
 
   /** Of the usual cautions those that the findings of some sources call for. */

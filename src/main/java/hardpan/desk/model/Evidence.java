@@ -147,7 +147,8 @@ final class Evidence {
     }
     double amount = number.doubleValue();
     if (SHARES.contains(key)) {
-      return Math.round(100 * amount) + " %";
+      // Rounded down as in the sentences, so that nothing but 1 reads as certain.
+      return (int) Math.floor(100 * amount + 1e-9) + " %";
     }
     String unit = unit(key);
     boolean whole = amount == Math.rint(amount) && Math.abs(amount) < 1e9;

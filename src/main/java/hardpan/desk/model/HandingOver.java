@@ -7,7 +7,14 @@ import hardpan.shoot.ShootSteps;
 import hardpan.shoot.Wishes;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
+import java.time.LocalTime;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
 import java.util.List;
+import javafx.beans.binding.Bindings;
+import javafx.beans.binding.StringBinding;
+import javafx.beans.property.ReadOnlyObjectProperty;
+import javafx.beans.property.SimpleObjectProperty;
 import javafx.beans.property.SimpleStringProperty;
 import javafx.beans.property.StringProperty;
 import org.jspecify.annotations.Nullable;
@@ -17,11 +24,16 @@ import org.jspecify.annotations.Nullable;
  * is in the way, writes. Belongs to the window's thread.
  */
 final class HandingOver {
+  private static final DateTimeFormatter HOURS_AND_MINUTES = DateTimeFormatter.ofPattern("HH:mm");
+
   private final DeskModel desk;
   private final ShootWork work;
   private final WorkRunner runner;
   private final Dialogs dialogs;
   private final StringProperty target = new SimpleStringProperty("");
+
+  /** What was written last; null before. */
+  private final SimpleObjectProperty<@Nullable Done> done = new SimpleObjectProperty<>();
 
   /** It was asked for while the line-up did not follow the decisions yet. */
   private boolean waiting;
@@ -32,6 +44,43 @@ final class HandingOver {
     this.work = work;
     this.runner = runner;
     this.dialogs = dialogs;
+  }
+
+  /**
+   * A hand-over that was written.
+   *
+   * @param target the folder, as typed
+   * @param wishes what was decided then
+   * @param shown the shoot as it was then
+   * @param at when it was done
+   */
+  record Done(String target, Wishes wishes, ShownShoot shown, LocalTime at) {}
+
+  /**
+   * When the hand-over in the target's folder was written, in words; empty if there is none, or if
+   * anything is different since.
+   *
+   * @param shoot the shoot on show
+   * @param wishes what is decided
+   */
+  StringBinding writtenWords(
+      ReadOnlyObjectProperty<@Nullable ShownShoot> shoot, ReadOnlyObjectProperty<Wishes> wishes) {
+    return Bindings.createStringBinding(
+        () -> {
+          Done last = done.get();
+          boolean isSame =
+              last != null
+                  && last.shown() == shoot.get()
+                  && last.wishes().equals(wishes.get())
+                  && last.target().equals(target.get());
+          return last != null && isSame
+              ? Texts.of("handover.written", last.at().format(HOURS_AND_MINUTES))
+              : "";
+        },
+        done,
+        shoot,
+        wishes,
+        target);
   }
 
   /** The folder to write to, as typed. */
@@ -125,6 +174,8 @@ final class HandingOver {
 
   private void write(
       OpenShoot open, ShownShoot shown, Path folder, boolean replace, Wishes wishes) {
+    String typed = target.get();
+    String doubts = desk.lanes().doubts();
     runner.run(
         new WorkRunner.Piece("hardpan-desk-hand-over", ShootSteps.LINED_UP, 1),
         monitor -> written(open, shown, folder, replace, wishes, monitor),
@@ -134,11 +185,14 @@ final class HandingOver {
             return;
           }
           desk.show(written.shown());
+          done.set(new Done(typed, wishes, written.shown(), LocalTime.now(ZoneId.systemDefault())));
           Path page = folder.resolve("report.html");
           String remark = written.remark() == null ? "" : " " + written.remark();
+          String lanes =
+              Texts.count("done", written.lanes())
+                  + (doubts.isEmpty() ? "" : " " + Texts.of("done.doubts", doubts));
           desk.tell(
-              new Notice(
-                  Mark.DONE, Texts.count("done", written.lanes()) + " " + page + remark, page));
+              new Notice(Mark.DONE, lanes + " " + Texts.of("done.report", page) + remark, page));
         },
         desk::failed);
   }

@@ -13,22 +13,34 @@ import org.jspecify.annotations.Nullable;
  * @param lane the lane
  * @param sideWords which part of its source it is
  * @param stateWords why it is not written, or is although it holds nothing; may be empty
+ * @param isNamed whether somebody, or the recorder, said what it is called
  * @param damage faults of its source in a few words each, the first thing to know
+ * @param faultKinds the same faults without what can be taken instead
+ * @param warnings what should be listened to first, in a few words each
+ * @param isPutByHand whether a person gave its source's place
+ * @param isDoubtful whether its sound gainsays that place
  * @param cautions what else to know before it is written
  */
 public record LaneRow(
     LaneList.Row lane,
     String sideWords,
     String stateWords,
+    boolean isNamed,
     List<String> damage,
+    List<String> faultKinds,
+    List<String> warnings,
+    boolean isPutByHand,
+    boolean isDoubtful,
     List<String> cautions) {
   /** Copies the lists. */
   public LaneRow {
     damage = List.copyOf(damage);
+    faultKinds = List.copyOf(faultKinds);
+    warnings = List.copyOf(warnings);
     cautions = List.copyOf(cautions);
   }
 
-  static LaneRow of(LaneList.Row lane, int channelCount, List<String> damage) {
+  static LaneRow of(LaneList.Row lane, int channelCount, boolean isNamed, LaneDamage damage) {
     List<String> cautions = new ArrayList<>();
     if (lane.unplaced()) {
       cautions.add(Texts.of("lane.caution.unplaced"));
@@ -42,7 +54,20 @@ public record LaneRow(
     if (lane.isWritten() && lane.pair() == LaneOffer.Twin.KEPT_APART) {
       cautions.add(Texts.of("lane.caution.twin"));
     }
-    return new LaneRow(lane, side(lane, channelCount), state(lane), damage, cautions);
+    if (!damage.place().isEmpty()) {
+      cautions.add(damage.place());
+    }
+    return new LaneRow(
+        lane,
+        side(lane, channelCount),
+        state(lane),
+        isNamed,
+        List.copyOf(damage.faults()),
+        List.copyOf(damage.kinds()),
+        List.copyOf(damage.warnings()),
+        !damage.place().isEmpty(),
+        damage.doubtful(),
+        cautions);
   }
 
   private static String side(LaneList.Row lane, int channelCount) {
@@ -93,6 +118,43 @@ public record LaneRow(
     return lane.roleGuessed() ? Texts.of("lane.role.guess", lane.role()) : lane.role();
   }
 
+  /** What it is called; said to be no name as long as nobody gave one. */
+  public String nameWords() {
+    return isNamed ? lane.name() : Texts.of("lane.name.none", lane.name());
+  }
+
+  /** Whether it is written. */
+  public boolean isWritten() {
+    return lane.isWritten();
+  }
+
+  /** Whether two sides of opposite polarity are made into one that is right. */
+  public boolean isPolarityMended() {
+    return lane.pair() == LaneOffer.Twin.MERGED && lane.channels().size() == 2;
+  }
+
+  /** Where it starts on the reference; empty if it has no place. */
+  public String startWords() {
+    Double start = lane.startSeconds();
+    return start == null ? "" : Times.clock(start, 1);
+  }
+
+  /** How long its source is. */
+  public String lengthWords() {
+    return Times.clock(lane.seconds(), 1);
+  }
+
+  /** How much what is to be known weighs, as a shape; null if there is nothing to know. */
+  public @Nullable Mark noteMark() {
+    if (!damage.isEmpty()) {
+      return Mark.FAULT;
+    }
+    if (!warnings.isEmpty() || lane.unplaced() || lane.rounded() || isDoubtful) {
+      return Mark.WARNING;
+    }
+    return noteWords().isEmpty() ? null : Mark.NOTE;
+  }
+
   /** The file, or why there is none. */
   public String fileWords() {
     String file = lane.file();
@@ -102,6 +164,7 @@ public record LaneRow(
   /** What to know, in one text; may be empty. */
   public String noteWords() {
     List<String> notes = new ArrayList<>(damage);
+    notes.addAll(warnings);
     notes.addAll(cautions);
     if (lane.file() != null && !stateWords.isEmpty()) {
       notes.add(0, stateWords);
@@ -113,7 +176,7 @@ public record LaneRow(
   public String spoken() {
     List<String> parts =
         new ArrayList<>(
-            List.of(lane.name(), roleWords(), lane.source(), sideWords, fileWords(), noteWords()));
+            List.of(nameWords(), roleWords(), lane.source(), sideWords, fileWords(), noteWords()));
     parts.removeIf(String::isEmpty);
     return String.join(", ", parts) + ".";
   }

@@ -13,6 +13,7 @@ import hardpan.shoot.LaneList;
 import hardpan.shoot.Wishes;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Predicate;
@@ -50,7 +51,8 @@ public final class LanesModel {
         channels.merge(lane.source(), most, Math::max);
       }
       for (LaneList.Row lane : lanes) {
-        next.add(LaneRow.of(lane, channels.getOrDefault(lane.source(), 1), shown.damage(lane)));
+        int count = channels.getOrDefault(lane.source(), 1);
+        next.add(LaneRow.of(lane, count, isNamed(lane), shown.damage(lane)));
       }
     }
     LaneRow before = chosen.get();
@@ -71,7 +73,7 @@ public final class LanesModel {
   /** How many lanes in how many files. */
   public String summary() {
     List<LaneRow> all = rows.get();
-    List<LaneRow> written = all.stream().filter(row -> row.lane().isWritten()).toList();
+    List<LaneRow> written = all.stream().filter(LaneRow::isWritten).toList();
     int left = all.size() - written.size();
     return Texts.of(
         "lanes.summary",
@@ -86,7 +88,7 @@ public final class LanesModel {
     if (all.isEmpty()) {
       return "";
     }
-    List<LaneRow> written = all.stream().filter(row -> row.lane().isWritten()).toList();
+    List<LaneRow> written = all.stream().filter(LaneRow::isWritten).toList();
     List<String> parts = new ArrayList<>();
     parts.add(
         Texts.of(
@@ -99,11 +101,26 @@ public final class LanesModel {
               "prospect.size",
               Numbers.size(written.stream().mapToDouble(LanesModel::bytes).sum())));
     }
-    add(parts, "prospect.damaged", written, row -> !row.damage().isEmpty());
+    parts.addAll(doubts(all, written));
+    return String.join("; ", parts) + ".";
+  }
+
+  /** What to know of the lanes that are written, {@code tops cut off in 1}; may be empty. */
+  String doubts() {
+    List<LaneRow> all = rows.get();
+    return String.join("; ", doubts(all, all.stream().filter(LaneRow::isWritten).toList()));
+  }
+
+  private static List<String> doubts(List<LaneRow> all, List<LaneRow> written) {
+    List<String> parts = new ArrayList<>();
+    faults(written).forEach((kind, count) -> parts.add(Texts.of("prospect.fault", kind, count)));
+    add(parts, "prospect.mended", written, LaneRow::isPolarityMended);
+    add(parts, "prospect.warnings", written, row -> !row.warnings().isEmpty());
+    add(parts, "prospect.by-hand", written, LaneRow::isPutByHand);
     add(parts, "prospect.unplaced", written, row -> row.lane().unplaced());
     add(parts, "prospect.bleed", all, row -> row.lane().state() == LaneOffer.State.CROSSTALK);
-    add(parts, "prospect.unnamed", written, this::isUnnamed);
-    return String.join("; ", parts) + ".";
+    add(parts, "prospect.unnamed", written, row -> !row.isNamed());
+    return parts;
   }
 
   private static void add(
@@ -114,16 +131,25 @@ public final class LanesModel {
     }
   }
 
-  /** Whether nobody said what it is called. */
-  private boolean isUnnamed(LaneRow row) {
-    return LanePlanner.isPlainName(row.lane().name())
-        && choices().channels().stream()
-            .noneMatch(
+  /** Kinds of fault, each with the number of lanes that have it. */
+  private static Map<String, Integer> faults(List<LaneRow> written) {
+    Map<String, Integer> counts = new LinkedHashMap<>();
+    for (LaneRow row : written) {
+      row.faultKinds().forEach(kind -> counts.merge(kind, 1, Integer::sum));
+    }
+    return counts;
+  }
+
+  /** Whether the recorder or a person said what it is called. */
+  private boolean isNamed(LaneList.Row lane) {
+    return !LanePlanner.isPlainName(lane.name())
+        || choices().channels().stream()
+            .anyMatch(
                 choice ->
                     choice.name() != null
-                        && choice.channel() == row.lane().key()
-                        && (choice.source().equals(row.lane().source())
-                            || choice.source().equals(row.lane().device())));
+                        && choice.channel() == lane.key()
+                        && (choice.source().equals(lane.source())
+                            || choice.source().equals(lane.device())));
   }
 
   private static double bytes(LaneRow row) {
@@ -151,10 +177,14 @@ public final class LanesModel {
     }
   }
 
-  /** Says what a lane is; blank text changes nothing. */
+  /** Says what a lane is; blank text and the words of the guess change nothing. */
   public void setRole(LaneRow row, String role) {
     String plain = role.strip();
-    if (!plain.isEmpty() && !plain.equals(row.lane().role())) {
+    if (plain.equals(row.roleWords())) {
+      return;
+    }
+    // The word that was guessed, given by a person, is no guess any more.
+    if (!plain.isEmpty() && (row.lane().roleGuessed() || !plain.equals(row.lane().role()))) {
       apply(LaneChoices.Channel::role, row, row.lane().source(), plain, "edit.lane.role");
     }
   }
@@ -319,7 +349,8 @@ public final class LanesModel {
     String first = null;
     for (LaneList.Row lane :
         LaneList.of(shown.shoot(), edits.wishesProperty().get().withFiles(tried))) {
-      if (lane.file() != null && (first == null || LaneRow.of(lane, 1, List.of()).isSame(wanted))) {
+      if (lane.file() != null
+          && (first == null || LaneRow.of(lane, 1, true, LaneDamage.NONE).isSame(wanted))) {
         first = lane.file();
       }
     }

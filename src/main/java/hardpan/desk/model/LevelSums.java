@@ -12,8 +12,6 @@ public final class LevelSums {
   /** No level or attenuation in this trade is larger. */
   private static final double LARGEST_DB = 100;
 
-  private static final double COMMON_PAD_DB = 35;
-
   private LevelSums() {}
 
   /**
@@ -48,9 +46,10 @@ public final class LevelSums {
       sentences.add(PadSums.inputSentence(sourceDbu, inputDbu));
       pad = excessDb == null ? PadSums.inputPadDb(sourceDbu, inputDbu) : pad;
     }
-    boolean asked = excessDb != null || inputDbu != null;
-    if (pad.isPresent() || !asked) {
-      sentences.add(PadSums.sentence(sourceDbu, asked ? pad.getAsInt() : COMMON_PAD_DB));
+    if (excessDb == null && inputDbu == null) {
+      sentences.add(Texts.of("pad.not-enough"));
+    } else if (pad.isPresent()) {
+      sentences.add(PadSums.sentence(sourceDbu, pad.getAsInt()));
     }
     return sentences;
   }

@@ -13,7 +13,7 @@ public enum Mark {
   /** A disc. */
   PLACED(Tone.PLACED, "M6 1 A5 5 0 1 1 5.99 1 Z"),
   /** A pentagon that points down: put there by a person. */
-  BY_HAND(Tone.PLACED, "M1 1 L11 1 L11 6.5 L6 11.5 L1 6.5 Z"),
+  BY_HAND(Tone.NOTE, "M1 1 L11 1 L11 6.5 L6 11.5 L1 6.5 Z"),
   /** Two bars: two places. */
   AMBIGUOUS(Tone.AMBIGUOUS, "M1 1 L5 1 L5 11 L1 11 Z M7 1 L11 1 L11 11 L7 11 Z"),
   /** A ring. */

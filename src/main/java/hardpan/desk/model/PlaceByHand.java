@@ -229,6 +229,7 @@ public final class PlaceByHand {
         before,
         wishes.pinOf(task.pinPath()).isPresent(),
         task.isLeftOut(wishes),
+        PlaceWords.headWords(offset, before),
         offset == null ? Texts.of("place.none") : PlaceWords.offsetWords(offset, count),
         PlaceWords.changeWords(offset, before, count),
         Texts.of(

@@ -13,6 +13,7 @@ import org.jspecify.annotations.Nullable;
  *     shoot was opened and its sound found nothing
  * @param isPinned whether a person put it there
  * @param isLeftOut whether a person left it out
+ * @param headWords the place and what was changed, in one short line
  * @param offsetWords the place in seconds, frames and timecode
  * @param changeWords what was changed
  * @param rateWords how frames are counted
@@ -26,6 +27,7 @@ public record PlaceShown(
     @Nullable Double foundSeconds,
     boolean isPinned,
     boolean isLeftOut,
+    String headWords,
     String offsetWords,
     String changeWords,
     String rateWords,
@@ -41,7 +43,7 @@ public record PlaceShown(
 
   /** There is nothing to change. */
   static PlaceShown not(String why) {
-    return new PlaceShown(false, why, null, null, false, false, "", "", "", "", List.of());
+    return new PlaceShown(false, why, null, null, false, false, "", "", "", "", "", List.of());
   }
 
   /** Whether the person moved it from where it was found. */

@@ -21,6 +21,27 @@ final class PlaceWords {
         count.label(offset));
   }
 
+  /** {@code Starts at 0:07.961, 39 ms earlier than found}. */
+  static String headWords(@Nullable Double offset, @Nullable Double before) {
+    if (offset == null) {
+      return Texts.of("place.none");
+    }
+    String starts = Texts.of("place.head", Times.clock(offset, 3));
+    if (before == null) {
+      return starts;
+    }
+    double change = offset - before;
+    if (Math.abs(change) < SAME_SECONDS) {
+      return starts + Texts.of("place.head.as-found");
+    }
+    double size = Math.abs(change);
+    String by =
+        size < 1
+            ? Numbers.plain(size * 1000, size < 0.001 ? 3 : 0) + " ms"
+            : Numbers.plain(size, 3) + " s";
+    return starts + Texts.of(change < 0 ? "place.head.earlier" : "place.head.later", by);
+  }
+
   /** How far it was moved from where it was found; may be empty. */
   static String changeWords(@Nullable Double offset, @Nullable Double before, PictureFrames count) {
     if (before == null) {

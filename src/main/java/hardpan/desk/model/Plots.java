@@ -30,7 +30,9 @@ final class Plots {
 
   private Plots() {}
 
-  /** All of them, in the order of the channels; the place last. */
+  /**
+   * All of them: the worst finding's own first, then in the order of the channels, the place last.
+   */
   static List<Plot> of(SourceReport report, ShootSource source, CloseLook look) {
     List<Plot> plots = new ArrayList<>();
     List<ChannelReport> channels = report.channels();
@@ -38,15 +40,28 @@ final class Plots {
     for (int i = 0; i < count; i++) {
       plots.add(levels(channels.get(i), look.channels().get(i)));
     }
-    if (!look.pair().isEmpty()) {
+    int pairAt = look.pair().isEmpty() ? -1 : plots.size();
+    if (pairAt >= 0) {
       plots.add(pair(report.pair(), look.pair()));
     }
+    int spectrumAt = -1;
     for (int i = 0; i < count; i++) {
       if (look.channels().get(i).spectrumDb().length > 0) {
+        spectrumAt = spectrumAt < 0 ? plots.size() : spectrumAt;
         plots.add(spectrum(channels.get(i), look.channels().get(i), look.rateHz()));
       }
     }
     residuals(source).ifPresent(plots::add);
+    // What the worst finding is about comes first, the rest in its usual order.
+    if (pairAt >= 0 && SourceRow.severity(report.pair()) != null) {
+      plots.add(0, plots.remove(pairAt));
+    } else if (spectrumAt >= 0
+        && channels.stream().noneMatch(channel -> channel.clipping().clipped())
+        && channels.stream()
+            .flatMap(channel -> channel.findings().stream())
+            .anyMatch(finding -> finding.code().equals("hum"))) {
+      plots.add(0, plots.remove(spectrumAt));
+    }
     return plots;
   }
 

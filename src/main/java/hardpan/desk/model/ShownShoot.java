@@ -56,8 +56,8 @@ public final class ShownShoot {
     return report.source(row.path());
   }
 
-  /** The faults a lane brings along, in a few words each. */
-  List<String> damage(LaneList.Row lane) {
+  /** What a lane brings along from its source. */
+  LaneDamage damage(LaneList.Row lane) {
     return LaneDamage.of(shoot, report, lane);
   }
 
@@ -92,7 +92,17 @@ public final class ShownShoot {
     return FineWaves.of(shoot, news);
   }
 
-  /** What was found in all, and what was left aside. */
+  /** The worst that was found as a shape; null if nothing stands out. */
+  public @Nullable Mark worst() {
+    Mark worst = null;
+    for (SourceRow row : rows) {
+      Mark mark = row.findingMark();
+      worst = mark == Mark.FAULT || worst == null ? mark : worst;
+    }
+    return worst;
+  }
+
+  /** What was found in all, and what was not used. */
   public String overview() {
     List<String> sentences = new ArrayList<>(Sentences.overview(report));
     if (!shoot.leftOut().isEmpty()) {

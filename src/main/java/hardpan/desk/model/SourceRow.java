@@ -1,7 +1,7 @@
 package hardpan.desk.model;
 
-import hardpan.report.ChannelReport;
 import hardpan.report.FindingReport.Severity;
+import hardpan.report.FirstLooks;
 import hardpan.report.PairReport;
 import hardpan.report.PlacementReport;
 import hardpan.report.Report;
@@ -21,8 +21,8 @@ import org.jspecify.annotations.Nullable;
  * @param byHand whether its place was given by a person
  * @param placeWords the same in plain words, with its place
  * @param pairWords how left and right relate, or the number of channels; may be empty
- * @param faults number of findings that are damage, the pair's included
- * @param warnings number of findings to listen to
+ * @param faults number of kinds of damage, each counted once for all channels, the pair's included
+ * @param warnings number of other things to look at, a place that is missing or doubtful included
  */
 public record SourceRow(
     int number,
@@ -38,20 +38,7 @@ public record SourceRow(
   /** From the report. */
   static SourceRow of(int number, Report report, SourceReport source, boolean byHand) {
     Standing standing = Standing.of(report, source);
-    int faults = source.error() != null ? 1 : 0;
-    int warnings = 0;
-    Severity pairSeverity = severity(source.pair());
-    if (pairSeverity == Severity.FAULT) {
-      faults++;
-    } else if (pairSeverity == Severity.WARNING) {
-      warnings++;
-    }
-    for (ChannelReport channel : source.channels()) {
-      for (var finding : channel.findings()) {
-        faults += finding.severity() == Severity.FAULT ? 1 : 0;
-        warnings += finding.severity() == Severity.WARNING ? 1 : 0;
-      }
-    }
+    List<FirstLooks.Look> looks = FirstLooks.of(source);
     String device = source.device();
     return new SourceRow(
         number,
@@ -61,8 +48,12 @@ public record SourceRow(
         byHand,
         placeWords(standing, byHand, source.placement()),
         pairWords(source),
-        faults,
-        warnings);
+        count(looks, Severity.FAULT),
+        count(looks, Severity.WARNING));
+  }
+
+  private static int count(List<FirstLooks.Look> looks, Severity severity) {
+    return (int) looks.stream().filter(look -> look.severity() == severity).count();
   }
 
   private static String placeWords(

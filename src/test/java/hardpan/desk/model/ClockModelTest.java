@@ -61,7 +61,7 @@ class ClockModelTest {
   @Test
   void theWorstIsNamedFirst() {
     ClockItem two = clock.bands().get(1).rows().get(0).get(1).items().get(0);
-    assertEquals("right is left with opposite polarity; recorded too low", two.flagWords());
+    assertEquals("one signal, opposite polarity; recorded too low", two.flagWords());
   }
 
   @Test
@@ -136,14 +136,14 @@ class ClockModelTest {
     assertEquals(100, joined.endSeconds());
     assertEquals(4, joined.strips());
     assertEquals(List.of(0, 2, 0, 2), joined.items().stream().map(ClockItem::firstStrip).toList());
-    assertEquals("1\u20134  a1.wav and on, 4 files in one run", joined.title());
+    assertEquals("1\u20134  a1.wav and on, 4 files, one recording", joined.title());
     ClockLayout layout = new ClockLayout(model, 1);
     List<ClockLayout.Box> boxes = layout.boxes().subList(1, 5);
     assertEquals(boxes.get(0).y(), boxes.get(2).y());
     assertEquals(boxes.get(0).y() + boxes.get(0).height(), boxes.get(1).y());
     assertEquals(
         List.of(false, false, true, true), boxes.stream().map(ClockLayout.Box::goesOn).toList());
-    assertEquals("2 runs", model.bands().get(1).summary());
+    assertEquals("5 files, 2 recordings", model.bands().get(1).summary());
   }
 
   @Test
@@ -179,9 +179,7 @@ class ClockModelTest {
     List<String> onwards = reached(true);
     assertEquals(
         List.of(
-            "50.0 tops cut off",
-            "100.0 right is left with opposite polarity",
-            "110.0 recorded too low"),
+            "50.0 tops cut off", "100.0 one signal, opposite polarity", "110.0 recorded too low"),
         onwards);
     List<String> back = new ArrayList<>(reached(false));
     Collections.reverse(back);

@@ -582,12 +582,12 @@ class CloseModelsTest {
         .heardSecondsProperty()
         .addListener((property, before, now) -> followed.add(now.doubleValue()));
     try (Listen listen = new Listen(desk, place, () -> ear, ui::add)) {
-      assertEquals("Listening begins at 0:09.000 of the reference", listen.words());
+      assertEquals("Listening begins at 0:09.000 (clock of the reference)", listen.words());
       listen.pointAt(10.5);
       assertEquals(19.5, desk.cursor().secondsProperty().get(), 1e-3);
-      assertEquals("Listening begins at 0:19.500 of the reference", listen.words());
+      assertEquals("Listening begins at 0:19.500 (clock of the reference)", listen.words());
       desk.cursor().secondsProperty().set(500);
-      assertEquals("Listening begins at 0:09.000 of the reference", listen.words());
+      assertEquals("Listening begins at 0:09.000 (clock of the reference)", listen.words());
       listen.pointAt(10.5);
       listen
           .stateProperty()
@@ -743,17 +743,17 @@ class CloseModelsTest {
     List<Plot> plots = pictures.shownProperty().get().plots();
     assertEquals(
         List.of(
+            "Left against right",
             "Which levels occur, left",
             "Which levels occur, right",
-            "Left against right",
             "Spectrum, left",
             "Spectrum, right",
             "How well its place fits"),
         plots.stream().map(Plot::title).toList());
     assertTrue(
-        plots.get(2).words().startsWith("Right is left with opposite polarity"),
-        plots.get(2).words());
-    assertTrue(plots.get(2).cells().stream().allMatch(cell -> cell.fromX() * cell.fromY() < 0.01));
+        plots.get(0).words().startsWith("Left and right are one signal with opposite polarity"),
+        plots.get(0).words());
+    assertTrue(plots.get(0).cells().stream().allMatch(cell -> cell.fromX() * cell.fromY() < 0.01));
     choose("hall.wav");
     work();
     assertEquals(2, pictures.shownProperty().get().plots().size());

@@ -43,7 +43,7 @@ class DetailsTest {
   @Test
   void aBadPairIsAFaultWithItsCauseAndRemedy() {
     List<DetailLine> lines = details(2);
-    DetailLine.Found pair = found(lines, "Right is left with opposite polarity");
+    DetailLine.Found pair = found(lines, "Left and right are one signal with opposite polarity");
     assertEquals(Mark.FAULT, pair.mark());
     assertTrue(pair.remedy().contains("never add the two sides"), pair.remedy());
     assertTrue(lines.toString().contains("pin 3 (cold)"), lines.toString());
@@ -87,26 +87,26 @@ class DetailsTest {
     List<DetailLine> lines = details(2);
     assertTrue(
         lines.indexOf(new DetailLine.Heading("Left and right"))
-            < lines.indexOf(new DetailLine.Heading("Findings")));
+            < lines.indexOf(new DetailLine.Heading("Channel by channel")));
     assertTrue(
         details(1).indexOf(new DetailLine.Heading("Left and right"))
-            > details(1).indexOf(new DetailLine.Heading("Findings")));
+            > details(1).indexOf(new DetailLine.Heading("Channel by channel")));
   }
 
   @Test
   void rowsSayHowItCameOutInWords() {
     SourceRow two = shown.rows().get(1);
     assertEquals("placed at 1:40.000", two.placeWords());
-    assertEquals("right is left with opposite polarity", two.pairWords());
-    assertEquals("1 fault, 2 warnings", two.findingWords());
+    assertEquals("one signal, opposite polarity", two.pairWords());
+    assertEquals("1 fault, 1 warning", two.findingWords());
     assertEquals(Mark.FAULT, two.findingMark());
     assertEquals(
-        "Source 2, CAM-A/two.mov, CAM-A, placed at 1:40.000, right is left with opposite"
-            + " polarity, 1 fault, 2 warnings.",
+        "Source 2, CAM-A/two.mov, CAM-A, placed at 1:40.000, one signal, opposite polarity,"
+            + " 1 fault, 1 warning.",
         two.spoken());
     assertEquals("cannot be read", shown.rows().get(4).placeWords());
     assertEquals("2 channels", shown.rows().get(5).pairWords());
-    assertTrue(shown.overview().endsWith("1 file was left aside."), shown.overview());
+    assertTrue(shown.overview().endsWith("1 file was not used."), shown.overview());
     assertEquals("notes.txt: not media", shown.leftOut());
   }
 }

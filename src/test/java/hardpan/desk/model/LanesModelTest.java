@@ -75,7 +75,13 @@ class LanesModelTest {
     assertThat(row("CAM-A/a1.mov", 0).formatWords()).isEqualTo("16 bit, 48 kHz");
     assertThat(lanes.summary()).isEqualTo("5 lanes in 5 files.");
     assertThat(row("CAM-A/a1.mov", 0).spoken())
-        .isEqualTo("left, guess: microphone, CAM-A/a1.mov, left, CAM-A_1_left.wav.");
+        .isEqualTo(
+            "left (not named), guess: microphone, CAM-A/a1.mov, left, CAM-A_1_left.wav, wind or"
+                + " rumble.");
+    assertThat(row("CAM-A/a1.mov", 0).noteMark()).isEqualTo(Mark.WARNING);
+    // Nothing is lined up here.
+    assertThat(row("CAM-A/a1.mov", 0).startWords()).isEmpty();
+    assertThat(row("CAM-A/a1.mov", 0).lengthWords()).matches("[0-9]:[0-9.]+");
   }
 
   /** What one must know before handing over stands beside the button. */
@@ -92,7 +98,8 @@ class LanesModelTest {
             .sum();
     String size = "about " + (long) Math.ceil(bytes / 1e6) + " MB";
     assertThat(lanes.prospect())
-        .isEqualTo("To be written: 5 lanes in 5 files; " + size + "; 5 not named yet.");
+        .isEqualTo(
+            "To be written: 5 lanes in 5 files; " + size + "; warnings in 4; 5 not named yet.");
     lanes.rename(row("CAM-A/a1.mov", 0), "Anna");
     lanes.setWritten(row("CAM-A/a1.mov", 1), false);
     assertThat(lanes.prospect())
@@ -112,6 +119,11 @@ class LanesModelTest {
     Wishes confirmed = edits.wishesProperty().get();
     lanes.confirmRole(row("CAM-A/a1.mov", 0));
     assertThat(edits.wishesProperty().get()).isSameAs(confirmed);
+    lanes.setRole(row("CAM-A/a1.mov", 1), "guess: microphone");
+    assertThat(edits.wishesProperty().get()).isSameAs(confirmed);
+    lanes.setRole(row("CAM-A/a1.mov", 1), "microphone");
+    assertThat(row("CAM-A/a1.mov", 1).roleWords()).isEqualTo("microphone");
+    lanes.undo();
     lanes.setRole(row("CAM-A/a1.mov", 1), "lectern");
     assertThat(row("CAM-A/a1.mov", 1).roleWords()).isEqualTo("lectern");
     lanes.undo();
@@ -122,6 +134,13 @@ class LanesModelTest {
     assertThat(row("CAM-A/a1.mov", 0).roleWords()).isEqualTo("guess: microphone");
     lanes.useForDevice(row("CAM-A/a1.mov", 0));
     assertThat(row("CAM-A/a1.mov", 0).roleWords()).isEqualTo("microphone");
+  }
+
+  @Test
+  void aNameThatIsGivenIsToldFromOneThatIsNone() {
+    assertThat(row("CAM-A/a1.mov", 0).nameWords()).isEqualTo("left (not named)");
+    lanes.rename(row("CAM-A/a1.mov", 0), "Anna");
+    assertThat(row("CAM-A/a1.mov", 0).nameWords()).isEqualTo("Anna");
   }
 
   @Test
@@ -160,7 +179,7 @@ class LanesModelTest {
   @Test
   void lanesAreLeftOutAndPairsKeptApart() {
     lanes.setWritten(row("REC/take-01.wav", 1), false);
-    assertThat(row("REC/take-01.wav", 1).fileWords()).isEqualTo("left out by you");
+    assertThat(row("REC/take-01.wav", 1).fileWords()).isEqualTo("not written, as you said");
     assertThat(lanes.summary()).isEqualTo("4 lanes in 4 files. 1 is not written.");
     lanes.setMerged(row("CAM-B/b1.mp4", 0), false);
     assertThat(row("CAM-B/b1.mp4", 1).cautions()).containsExactly("both sides alike");

@@ -7,9 +7,13 @@ import org.junit.jupiter.api.Test;
 /** 0 dBu is 0.7746 V (ITU-R BS.645-2, section 1), 0 dBV is 1 V. */
 class LevelSumsTest {
   @Test
-  void emptyFieldsMeanAConsoleAndTheCommonPad() {
-    assertThat(LevelSums.of("", " ", ""))
-        .containsExactly("+4 dBu less 35 dB is \u221231 dBu = 21.8 mV (0 dBu = 0.7746 V).");
+  void aSourceAloneChoosesNoPad() {
+    for (String source : new String[] {"", "4", "\u221210dBV"}) {
+      assertThat(LevelSums.of(source, " ", ""))
+          .containsExactly(
+              "Not enough to choose a pad: fill in what the input takes, or how much too hot a"
+                  + " clip was.");
+    }
   }
 
   @Test
