@@ -28,9 +28,6 @@ final class PathMeasure {
   /** Windows that scatter by more mix ways of different length. */
   private static final double FINE_SECONDS = 0.00005;
 
-  /** Scatter from which on the windows have not locked on one way. */
-  private static final double LOOSE_SECONDS = 0.0001;
-
   private static final double ECHO_SECONDS = 0.001;
   private static final double LEAST_LAST_SHARE = 0.4;
   private static final double LAST_STRETCH_SECONDS = 0.02;
@@ -85,26 +82,7 @@ final class PathMeasure {
         all.add(measured);
       }
     }
-    if (best != null && best.line().scatter() > LOOSE_SECONDS) {
-      Measured shared = shared(best.proof());
-      return shared == null ? best.with(laterThan(best, all)) : shared;
-    }
     return best == null ? null : best.with(laterThan(best, all));
-  }
-
-  /** On all channels of the reference together, where no single one has the windows on a line. */
-  private @Nullable Measured shared(Proof proof) throws MediaException {
-    if (proof.seen().size() < 2) {
-      return null;
-    }
-    int half = (int) Math.ceil(Proof.AROUND_SECONDS * reference.rateHz());
-    List<Double> paths = new ArrayList<>();
-    for (DirectPath.Found path : directPaths(proof).values()) {
-      if (path.significant()) {
-        paths.add((path.lag() - half) / reference.rateHz());
-      }
-    }
-    return new SharedPath(reference, monitor).measure(proof, paths);
   }
 
   /**
