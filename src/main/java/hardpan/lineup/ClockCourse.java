@@ -39,8 +39,6 @@ final class ClockCourse {
   private static final double LEAST_SHARE = 0.6;
 
   private static final double REACH_SECONDS = Proof.AROUND_SECONDS;
-  private static final int PEAKS_IN_WINDOW = 4;
-  private static final double LEAST_HEIGHT = 7;
 
   /** Between two sections the lines may part by this, and by the change of speed below. */
   private static final double LOOSE_SECONDS = 0.0006;
@@ -223,7 +221,6 @@ final class ClockCourse {
   private @Nullable Section voted(int first, double intercept, double slope) throws MediaException {
     read(first);
     List<LineVote.Point> peaks = new ArrayList<>();
-    int distance = reference.rateHz() / 2000;
     double centre = 0;
     int looked = 0;
     for (int number = first; number < first + IN_SECTION; number++) {
@@ -233,13 +230,7 @@ final class ClockCourse {
       if (one == null) {
         continue;
       }
-      Correlation correlation = one.correlation();
-      for (Peaks.Peak peak :
-          Peaks.strongest(
-              correlation.values(), one.unit(), PEAKS_IN_WINDOW, LEAST_HEIGHT, 0.5, distance)) {
-        double delay = correlation.firstDelaySeconds() + peak.lag() / reference.rateHz();
-        peaks.add(new LineVote.Point(looked, middle, delay, peak.height()));
-      }
+      peaks.addAll(one.peaks(looked, reference.rateHz()));
       looked++;
     }
     LineVote.Line line = LineVote.vote(peaks, looked, 2 * REACH_SECONDS);

@@ -24,8 +24,6 @@ import org.jspecify.annotations.Nullable;
  */
 final class FineSearch {
   private static final double SEARCH_SECONDS = 0.3;
-  private static final int PEAKS_IN_WINDOW = 4;
-  private static final double LEAST_HEIGHT = 7;
 
   private static final int RIVAL_WINDOWS = 6;
   private static final int LEAST_RIVAL_WINDOWS = 3;
@@ -214,7 +212,7 @@ final class FineSearch {
   }
 
   private boolean hasPeak(Seen seen) {
-    double least = LEAST_HEIGHT * seen.unit();
+    double least = Proof.LEAST_PEAK_HEIGHT * seen.unit();
     for (float value : seen.correlation().values()) {
       if (Math.abs(value) >= least) {
         return true;
@@ -248,7 +246,7 @@ final class FineSearch {
   private LineVote.Line vote(List<Seen> seen) {
     List<LineVote.Point> points = new ArrayList<>();
     for (int number = 0; number < seen.size(); number++) {
-      addPeaks(seen.get(number), number, points);
+      points.addAll(seen.get(number).peaks(number, reference.rateHz()));
     }
     return LineVote.vote(points, seen.size(), 2 * SEARCH_SECONDS);
   }
@@ -325,17 +323,6 @@ final class FineSearch {
     Correlation cut =
         new Correlation(all.firstDelaySeconds() + (double) first / rate, values, all.referenceDb());
     return new Seen(seen.window(), cut, seen.unit());
-  }
-
-  private void addPeaks(Seen seen, int number, List<LineVote.Point> points) {
-    int distance = reference.rateHz() / 2000;
-    Correlation correlation = seen.correlation();
-    for (Peaks.Peak peak :
-        Peaks.strongest(
-            correlation.values(), seen.unit(), PEAKS_IN_WINDOW, LEAST_HEIGHT, 0.5, distance)) {
-      double delay = correlation.firstDelaySeconds() + peak.lag() / reference.rateHz();
-      points.add(new LineVote.Point(number, middle(seen), delay, peak.height()));
-    }
   }
 
   private double middle(Seen seen) {

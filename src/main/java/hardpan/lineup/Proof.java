@@ -2,6 +2,7 @@ package hardpan.lineup;
 
 import hardpan.lineup.ReferenceWindows.Correlation;
 import hardpan.signal.Peaks;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import org.jspecify.annotations.Nullable;
@@ -24,6 +25,12 @@ record Proof(
   private static final double SURE_LOG10 = -8;
   private static final double SURE_SHARE = 0.6;
   private static final double PLAIN_SHARE = 0.8;
+  private static final int PEAKS_IN_WINDOW = 4;
+
+  /** A window's peaks count from this height on, in units of its scatter. */
+  static final double LEAST_PEAK_HEIGHT = 7;
+
+  private static final double LEAST_PEAK_SHARE = 0.5;
   private static final double NEAR_SECONDS = 0.0015;
   private static final double LEAST_NEAR_HEIGHT = 4;
 
@@ -49,6 +56,27 @@ record Proof(
   record Seen(ClipWindows.Window window, Correlation correlation, double unit) {
     double middleSeconds(int rateHz) {
       return window.startSeconds() + 0.5 * window.samples().length / rateHz;
+    }
+
+    /**
+     * The window's strongest agreements, wherever they are.
+     *
+     * @param number of the window among those looked at
+     */
+    List<LineVote.Point> peaks(int number, int rateHz) {
+      List<LineVote.Point> points = new ArrayList<>();
+      for (Peaks.Peak peak :
+          Peaks.strongest(
+              correlation.values(),
+              unit,
+              PEAKS_IN_WINDOW,
+              LEAST_PEAK_HEIGHT,
+              LEAST_PEAK_SHARE,
+              rateHz / 2000)) {
+        double delay = correlation.firstDelaySeconds() + peak.lag() / rateHz;
+        points.add(new LineVote.Point(number, middleSeconds(rateHz), delay, peak.height()));
+      }
+      return points;
     }
 
     /**
