@@ -171,28 +171,27 @@ final class CoarseSearch {
 
   private static void keepPeaks(
       Probe probe, float[] score, long start, int firstLag, int endLag, long mapFrames) {
-    double[] fair = new double[endLag - firstLag];
-    double whole = 1 / Math.sqrt((double) probe.frames * BANDS);
-    for (int i = 0; i < fair.length; i++) {
-      long lag = start + firstLag + i;
-      long from = Math.max(0, lag);
-      long to = Math.min(mapFrames, lag + probe.frames);
-      boolean isInside = to - from == probe.frames;
-      fair[i] =
-          score[firstLag + i] * (isInside ? whole : 1 / Math.sqrt((double) (to - from) * BANDS));
-      probe.sum += fair[i];
-      probe.sumOfSquares += fair[i] * fair[i];
-      probe.count++;
+    double[] fair = fair(probe, score, start, firstLag, endLag, mapFrames);
+    double sum = 0;
+    double sumOfSquares = 0;
+    for (double value : fair) {
+      sum += value;
+      sumOfSquares += value * value;
     }
+    probe.sum += sum;
+    probe.sumOfSquares += sumOfSquares;
+    probe.count += fair.length;
     for (int round = 0; round < PEAKS_KEPT; round++) {
-      int best = 0;
-      for (int i = 1; i < fair.length; i++) {
-        if (fair[i] > fair[best]) {
+      boolean isFull = probe.best.size() >= PEAKS_KEPT;
+      double most = isFull ? probe.best.get(PEAKS_KEPT - 1).score() : 0;
+      int best = -1;
+      for (int i = 0; i < fair.length; i++) {
+        if (fair[i] > most) {
+          most = fair[i];
           best = i;
         }
       }
-      boolean isFull = probe.best.size() >= PEAKS_KEPT;
-      if (fair[best] <= 0 || (isFull && fair[best] <= probe.best.get(PEAKS_KEPT - 1).score())) {
+      if (best < 0) {
         break;
       }
       probe.best.add(new Place(start + firstLag + best, fair[best]));
@@ -205,6 +204,27 @@ final class CoarseSearch {
         fair[i] = 0;
       }
     }
+  }
+
+  /** Scores of places, fair to those where the probe reaches over one of the map's ends. */
+  private static double[] fair(
+      Probe probe, float[] score, long start, int firstLag, int endLag, long mapFrames) {
+    double[] fair = new double[endLag - firstLag];
+    int firstInside = (int) Math.max(firstLag, Math.min(endLag, -start));
+    int endInside =
+        (int) Math.max(firstInside, Math.min(endLag, mapFrames - probe.frames - start + 1));
+    double whole = 1 / Math.sqrt((double) probe.frames * BANDS);
+    for (int lag = firstInside; lag < endInside; lag++) {
+      fair[lag - firstLag] = score[lag] * whole;
+    }
+    for (int lag = firstLag; lag < endLag; lag++) {
+      if (lag < firstInside || lag >= endInside) {
+        long from = Math.max(0, start + lag);
+        long to = Math.min(mapFrames, start + lag + probe.frames);
+        fair[lag - firstLag] = score[lag] / Math.sqrt((double) (to - from) * BANDS);
+      }
+    }
+    return fair;
   }
 
   /** The probe's places as source offsets, scored in standard deviations. */

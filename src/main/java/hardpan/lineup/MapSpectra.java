@@ -30,7 +30,7 @@ final class MapSpectra {
   static final int MAP_FRAMES = 4;
 
   /** Frames in a block, and the length of its transform. */
-  static final int SIZE = 1 << 13;
+  static final int SIZE = 1 << 14;
 
   /** Longest stretch that can be looked for, in our frames. */
   static final int LONGEST_PROBE = 3000;

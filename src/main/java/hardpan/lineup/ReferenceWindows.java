@@ -17,7 +17,7 @@ import java.util.TreeMap;
 final class ReferenceWindows {
   private static final double HIGHEST_HZ = 10_000;
 
-  /** Half a megabyte each. */
+  /** A quarter of a megabyte each at 48 kHz. */
   private static final int MOST_KEPT = 40;
 
   private final SourceReader reader;
@@ -107,10 +107,22 @@ final class ReferenceWindows {
   }
 
   private static double levelDb(float[] sound, int from, int count) {
-    double sum = 0;
-    for (int i = from; i < from + count; i++) {
-      sum += sound[i] * sound[i];
+    // Four sums at a time, for each addition would wait for the one before.
+    double first = 0;
+    double second = 0;
+    double third = 0;
+    double fourth = 0;
+    int end = from + count;
+    int i = from;
+    for (; i + 3 < end; i += 4) {
+      first += sound[i] * sound[i];
+      second += sound[i + 1] * sound[i + 1];
+      third += sound[i + 2] * sound[i + 2];
+      fourth += sound[i + 3] * sound[i + 3];
     }
-    return Decibels.ofPower(sum / count);
+    for (; i < end; i++) {
+      first += sound[i] * sound[i];
+    }
+    return Decibels.ofPower((first + second + third + fourth) / count);
   }
 }

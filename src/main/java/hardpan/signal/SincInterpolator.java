@@ -1,5 +1,7 @@
 package hardpan.signal;
 
+import java.util.Arrays;
+
 /**
  * Band-limited interpolation between samples: 64 taps of a sinc under a Kaiser window (beta 12),
  * read from a table of 512 positions between two samples with cubic interpolation of the
@@ -20,6 +22,9 @@ public final class SincInterpolator {
 
   /** Steps in a sample for {@link #stretched}; each is one of the table's positions. */
   private static final int STEPS = 128;
+
+  /** Most samples that are made at a time. */
+  private static final int RUN = 1024;
 
   private static final double KAISER_BETA = 12.0;
   private static final int SHORT_HALF_TAPS = 10;
@@ -148,26 +153,45 @@ public final class SincInterpolator {
       throw new IllegalArgumentException("slope " + slope);
     }
     float[] result = new float[samples.length];
+    float[] sum = new float[Math.min(RUN, samples.length)];
+    float[] shifted = new float[sum.length];
     double middle = 0.5 * samples.length;
     double inverse = 1 / (1 + slope);
     int start = 0;
     while (start < result.length) {
       long step = shiftSteps(start, middle, inverse);
-      int end = endOfStep(start, step, middle, inverse, result.length);
+      int last = Math.min(result.length, start + RUN);
+      int end = endOfStep(start, step, middle, inverse, last);
       int whole = (int) Math.floorDiv(step, STEPS);
       double[] weights = table[Math.floorMod(step, STEPS) * (PHASES / STEPS) + 1];
+      int first = start + whole - (halfTaps - 1);
+      Arrays.fill(sum, 0);
       for (int tap = 0; tap < weights.length; tap++) {
-        int ahead = whole + tap - (halfTaps - 1);
-        float weight = (float) weights[tap];
-        int from = Math.max(start, -ahead);
-        int to = Math.min(end, samples.length - ahead);
-        for (int i = from; i < to; i++) {
-          result[i] += weight * samples[i + ahead];
-        }
+        copy(samples, first + tap, shifted, end - start);
+        addWeighted(shifted, (float) weights[tap], sum, end - start);
       }
+      System.arraycopy(sum, 0, result, start, end - start);
       start = end;
     }
     return result;
+  }
+
+  /** A stretch of a signal; what lies outside is silence. */
+  private static void copy(float[] samples, int first, float[] stretch, int count) {
+    int from = Math.min(count, Math.max(0, -first));
+    int to = Math.max(from, Math.min(count, samples.length - first));
+    Arrays.fill(stretch, 0, from, 0);
+    if (from < to) {
+      System.arraycopy(samples, first + from, stretch, from, to - from);
+    }
+    Arrays.fill(stretch, to, count, 0);
+  }
+
+  /** Both at the same places, so that the machine takes many at once. */
+  private static void addWeighted(float[] stretch, float weight, float[] sum, int count) {
+    for (int i = 0; i < count; i++) {
+      sum[i] += weight * stretch[i];
+    }
   }
 
   /** By how many steps beside its own place a sample of a stretched signal is read. */
@@ -175,7 +199,10 @@ public final class SincInterpolator {
     return Math.round(STEPS * (index - middle) * (inverse - 1));
   }
 
-  /** First index after {@code start} with another shift; the shift moves one way only. */
+  /**
+   * First index after {@code start} with another shift, {@code length} if there is none before; the
+   * shift moves one way only.
+   */
   private static int endOfStep(int start, long step, double middle, double inverse, int length) {
     int low = start;
     int high = length;

@@ -1,5 +1,7 @@
 package hardpan.signal;
 
+import org.jspecify.annotations.Nullable;
+
 /**
  * Cross-correlation of a short stretch of one channel with a longer stretch of another, whitened so
  * that level, equalisation and room colour drop out and a sharp peak stays where the two agree.
@@ -8,17 +10,21 @@ package hardpan.signal;
  * phase transform; C. Knapp and G. Carter, IEEE Trans. ASSP 24, 1976, for the family), and bins
  * outside the given band are dropped.
  *
+ * <p>Where the band lies in the lower half of what the rate carries, all is done at half the rate
+ * ({@link HalfRate}); the result is brought back to the full one.
+ *
  * <p>An instance keeps working space and belongs to one thread.
  */
 public final class WhitenedCorrelation {
   private static final double SMOOTHING_HZ = 50;
   private static final double LOWEST_HZ = 150;
 
+  private final @Nullable HalfRate half;
   private final int size;
   private final int bins;
 
   /** Reach of the smoothing, and the first and last bin of the band. */
-  private final int half;
+  private final int reach;
 
   private final int lowest;
   private final int highest;
@@ -34,12 +40,13 @@ public final class WhitenedCorrelation {
    * @param highestHz upper end of the band that is used
    */
   public WhitenedCorrelation(int rateHz, int longestStretch, double highestHz) {
-    this.size = Fft.sizeFor(longestStretch);
-    this.bins = size / 2;
-    double hertzPerBin = (double) rateHz / size;
-    this.half = Math.max(1, (int) Math.round(SMOOTHING_HZ / hertzPerBin));
-    this.lowest = Math.max(1, (int) Math.ceil(LOWEST_HZ / hertzPerBin));
     double highestUsedHz = Math.min(highestHz, 0.45 * rateHz);
+    this.half = HalfRate.serves(rateHz, highestUsedHz) ? new HalfRate(rateHz, highestUsedHz) : null;
+    this.size = Fft.sizeFor(half == null ? longestStretch : (longestStretch + 1L) / 2);
+    this.bins = size / 2;
+    double hertzPerBin = (double) rateHz / (half == null ? size : 2L * size);
+    this.reach = Math.max(1, (int) Math.round(SMOOTHING_HZ / hertzPerBin));
+    this.lowest = Math.max(1, (int) Math.ceil(LOWEST_HZ / hertzPerBin));
     this.highest = Math.min(bins - 1, (int) Math.floor(highestUsedHz / hertzPerBin));
     this.magnitudeBefore = new double[bins + 1];
   }
@@ -49,9 +56,24 @@ public final class WhitenedCorrelation {
    * silence.
    */
   public float[] spectrum(float[] stretch) {
+    float[] data = transformed(stretch);
+    // A single value that is not a number leaves none in the whole spectrum.
+    if (!Float.isFinite(data[0])) {
+      float[] numbers = stretch.clone();
+      for (int i = 0; i < numbers.length; i++) {
+        numbers[i] = Float.isFinite(numbers[i]) ? numbers[i] : 0;
+      }
+      data = transformed(numbers);
+    }
+    return data;
+  }
+
+  private float[] transformed(float[] stretch) {
     float[] data = new float[size];
-    for (int i = 0; i < stretch.length; i++) {
-      data[i] = Float.isFinite(stretch[i]) ? stretch[i] : 0;
+    if (half == null) {
+      System.arraycopy(stretch, 0, data, 0, stretch.length);
+    } else {
+      half.halve(stretch, data);
     }
     Fft.ofSize(size).forward(data);
     return data;
@@ -69,6 +91,9 @@ public final class WhitenedCorrelation {
   public float[] correlate(float[] longer, float[] shorter, int lags) {
     float[] cross = whitened(longer, shorter);
     Fft.ofSize(size).inverse(cross);
+    if (half != null) {
+      return half.doubled(cross, lags);
+    }
     float[] result = new float[lags];
     System.arraycopy(cross, 0, result, 0, lags);
     return result;
@@ -91,10 +116,11 @@ public final class WhitenedCorrelation {
     // Rounding noise of the transform must not get full weight in bands that carry nothing.
     double floor = 1e-7 * total / bins + Double.MIN_NORMAL;
     for (int bin = lowest; bin <= highest; bin++) {
-      int from = Math.max(1, bin - half);
-      int to = Math.min(bins - 1, bin + half);
-      double mean = (magnitudeBefore[to + 1] - magnitudeBefore[from]) / (to - from + 1);
-      float weight = mean > floor ? (float) (1 / mean) : 0;
+      int from = Math.max(1, bin - reach);
+      int to = Math.min(bins - 1, bin + reach);
+      double sum = magnitudeBefore[to + 1] - magnitudeBefore[from];
+      int count = to - from + 1;
+      float weight = sum > floor * count ? (float) (count / sum) : 0;
       cross[2 * bin] *= weight;
       cross[2 * bin + 1] *= weight;
     }

@@ -35,6 +35,34 @@ class WhitenedCorrelationTest {
     assertTrue(Math.abs(peak.height()) > 20, "height " + peak.height());
   }
 
+  /** At half the rate inside, or where the band leaves no room for that, at the full one. */
+  @ParameterizedTest
+  @CsvSource({
+    "48000, 10000",
+    "48000, 20000",
+    "48000, 3600",
+    "44100, 10000",
+    "96000, 10000",
+    "32000, 10000",
+    "16000, 7200",
+    "8000, 3600"
+  })
+  void atAnyRateThePlaceIsTheSame(int rateHz, double highestHz) {
+    float[] talk = TestSounds.talk(14, 3, rateHz);
+    for (int odd = 0; odd < 2; odd++) {
+      int lags = 1001 + odd;
+      float[] longer = Arrays.copyOfRange(talk, 5_000, 5_000 + rateHz + lags - 1);
+      float[] shorter = TestSounds.read(talk, 5_700.3, 1, rateHz);
+      WhitenedCorrelation correlation = new WhitenedCorrelation(rateHz, longer.length, highestHz);
+      float[] result =
+          correlation.correlate(correlation.spectrum(longer), correlation.spectrum(shorter), lags);
+      assertEquals(lags, result.length);
+      Peaks.Peak peak = Peaks.strongest(result, Peaks.scatter(result), 1, 3, 0.5, 20).get(0);
+      assertEquals(700.3, peak.lag(), 0.02);
+      assertTrue(peak.height() > 20, "height " + peak.height());
+    }
+  }
+
   @Test
   void equalisationDropsOut() {
     float[] talk = TestSounds.talk(12, 3, RATE);
