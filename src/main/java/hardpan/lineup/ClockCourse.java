@@ -180,7 +180,13 @@ final class ClockCourse {
             EXPECTED_DRIFT_DEVIATION);
     double signs = all.stream().mapToDouble(point -> Math.signum(point.height())).sum();
     return new Measured(
-        measured.proof(), measured.referenceChannel(), all, line, signs < 0, measured.later());
+        measured.proof(),
+        measured.referenceChannel(),
+        all,
+        line,
+        signs < 0,
+        measured.unsure(),
+        measured.later());
   }
 
   /** The section where the proved line holds best; null if the windows of none agree. */

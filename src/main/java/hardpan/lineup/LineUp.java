@@ -25,12 +25,12 @@ public final class LineUp {
   private static final double OTHER_PLACE_SECONDS = 0.5;
   private static final double AMBIGUOUS_SHARE = 0.6;
 
+  private static final double RIVAL_HEIGHT_SHARE = 0.5;
+
   /** The same sound played twice stands out in the coarse search both times. */
   private static final double RIVAL_SCORE_SHARE = 0.1;
 
-  /** Windows that scatter by more heard the sound by different ways. */
-  private static final double LOOSE_SECONDS = 0.0001;
-
+  /** Where windows scatter as if they heard the sound by different ways, or channels disagree. */
   private static final double LESS_IF_LOOSE = 0.15;
 
   /** Where only a likely place made the windows' agreement believable. */
@@ -205,13 +205,16 @@ public final class LineUp {
   }
 
   /**
-   * The place of the only course. What agrees along a course and what agrees on a line cannot be
-   * weighed against each other, so with another place of either kind none is chosen.
+   * The place of the only course. With a second course elsewhere none is chosen, nor with a line
+   * elsewhere whose windows agree with it half as much as those with which the course began, or
+   * more: how many of them there are cannot be compared.
    */
   private Placement placement(FineSearch fine, List<Course> courses, List<Proof> proofs) {
     Course course = courses.get(0);
+    double least = RIVAL_HEIGHT_SHARE * course.measured.proof().line().meanHeight();
     List<Proof> elsewhere =
         proofs.stream()
+            .filter(proof -> proof.line().meanHeight() >= least)
             .filter(
                 proof ->
                     courses.stream()
@@ -272,9 +275,10 @@ public final class LineUp {
     Proof proof = measured.proof();
     int total = measured.points().size();
     double most = proof.line().isWeak() ? MOST_IF_WEAK : 0.99;
+    boolean isLoose = course.scatter() > PathMeasure.LOOSE_SECONDS || measured.unsure();
     double confidence =
         Math.min(most, 0.6 + 0.25 * course.used() / total + 0.15 * proof.line().share())
-            - (course.scatter() > LOOSE_SECONDS ? LESS_IF_LOOSE : 0);
+            - (isLoose ? LESS_IF_LOOSE : 0);
     return result(
         State.PLACED,
         fine,

@@ -17,7 +17,9 @@ final class LineVote {
   static final double BELIEVABLE_LOG10 = -4;
 
   private static final double STEEPEST = 250e-6;
-  private static final double TOLERANCE_SECONDS = 0.0003;
+
+  /** So far a window may lie from the line. */
+  static final double TOLERANCE_SECONDS = 0.0003;
 
   /**
    * Peaks are about 20 microseconds off and clocks about 60 parts in a million: the square of the
@@ -58,6 +60,11 @@ final class LineVote {
 
     double at(double seconds) {
       return interceptSeconds + slope * seconds;
+    }
+
+    /** Mean height of the windows on the line, 0 if there are none. */
+    double meanHeight() {
+      return windowsOnLine == 0 ? 0 : heightSum / windowsOnLine;
     }
 
     double share() {

@@ -28,6 +28,9 @@ final class PathMeasure {
   /** Windows that scatter by more mix ways of different length. */
   private static final double FINE_SECONDS = 0.00005;
 
+  /** Windows that scatter by more have not locked on one way. */
+  static final double LOOSE_SECONDS = 0.0001;
+
   private static final double ECHO_SECONDS = 0.001;
   private static final double LEAST_LAST_SHARE = 0.4;
   private static final double LAST_STRETCH_SECONDS = 0.02;
@@ -82,7 +85,30 @@ final class PathMeasure {
         all.add(measured);
       }
     }
-    return best == null ? null : best.with(laterThan(best, all));
+    Measured shared = best != null && best.line().scatter() > LOOSE_SECONDS ? shared(best) : null;
+    if (best == null || shared == null) {
+      return best == null ? null : best.with(laterThan(best, all));
+    }
+    double middle = source.durationSeconds() / 2;
+    boolean isElsewhere =
+        Math.abs(shared.line().at(middle) - best.line().at(middle)) > ECHO_SECONDS;
+    return isElsewhere ? shared.asUnsure() : shared;
+  }
+
+  /** On all channels of the reference together, where no single one has the windows on a line. */
+  private @Nullable Measured shared(Measured loose) throws MediaException {
+    Proof proof = loose.proof();
+    if (proof.seen().size() < 2) {
+      return null;
+    }
+    int half = (int) Math.ceil(Proof.AROUND_SECONDS * reference.rateHz());
+    List<Double> paths = new ArrayList<>();
+    for (DirectPath.Found path : directPaths(proof).values()) {
+      if (path.significant()) {
+        paths.add((path.lag() - half) / reference.rateHz());
+      }
+    }
+    return new SharedPath(reference, monitor).measure(proof, loose.line(), paths);
   }
 
   /**
@@ -268,7 +294,7 @@ final class PathMeasure {
     if (line.pointsUsed() < 3 || line.pointsUsed() < LEAST_LAST_SHARE * all.size()) {
       return null;
     }
-    return new Measured(proof, referenceChannel, points, line, signs < 0, List.of());
+    return new Measured(proof, referenceChannel, points, line, signs < 0, false, List.of());
   }
 
   /** The middle of a window, as long as the next smaller transform takes, if that is most of it. */

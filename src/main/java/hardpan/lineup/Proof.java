@@ -85,9 +85,15 @@ record Proof(
      * @param number of the window among those looked at
      */
     LineVote.@Nullable Point near(double delaySeconds, int number, int rateHz) {
+      return near(delaySeconds, NEAR_SECONDS, number, rateHz);
+    }
+
+    /** The same within {@code reachSeconds} on either side. */
+    LineVote.@Nullable Point near(
+        double delaySeconds, double reachSeconds, int number, int rateHz) {
       float[] values = correlation.values();
       int centre = (int) Math.round((delaySeconds - correlation.firstDelaySeconds()) * rateHz);
-      int reach = (int) Math.ceil(NEAR_SECONDS * rateHz);
+      int reach = (int) Math.ceil(reachSeconds * rateHz);
       int best = Math.max(0, Math.min(values.length - 1, centre));
       for (int i = Math.max(0, centre - reach);
           i <= Math.min(values.length - 1, centre + reach);

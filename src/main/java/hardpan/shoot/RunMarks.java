@@ -16,7 +16,7 @@ final class RunMarks {
    * Must be raised whenever comparing the same two sources gives something else than before, its
    * sentences included, as {@link ShootFile#ANALYSIS_VERSION} when they are measured differently.
    */
-  static final int LINE_UP_VERSION = 2;
+  static final int LINE_UP_VERSION = 3;
 
   private RunMarks() {}
 

@@ -1,11 +1,15 @@
 package hardpan.lineup;
 
 import static org.junit.jupiter.api.Assertions.assertEquals;
+import static org.junit.jupiter.api.Assertions.assertFalse;
 import static org.junit.jupiter.api.Assertions.assertNotNull;
 import static org.junit.jupiter.api.Assertions.assertNull;
 import static org.junit.jupiter.api.Assertions.assertTrue;
 
+import hardpan.base.Monitor;
 import hardpan.lineup.Placement.State;
+import hardpan.media.SourceReader;
+import hardpan.signal.Decibels;
 import hardpan.signal.SincInterpolator;
 import hardpan.signal.TestSounds;
 import java.nio.file.Path;
@@ -109,6 +113,41 @@ class ClockCourseTest {
     float[] mixed = heard(700, s -> 0.2 * (7 * Math.floor(s / 35) % 5));
     Placement placement = place(mixed);
     assertEquals(State.UNPLACED, placement.state(), placement.why());
+  }
+
+  /**
+   * Somewhere else half of the clip is on a straight line, believed but not beyond doubt. Where
+   * that half is drowned in noise, a course of clear sound is no less certain for it.
+   */
+  @ParameterizedTest
+  @CsvSource({"8, false", "-10, true"})
+  void aLineElsewhereIsARivalIfItAgreesAsWell(double noiseDb, boolean isRival) throws Exception {
+    DoubleUnaryOperator beside = s -> 25e-6 * (280 - Math.abs(280 - s % 560));
+    float[] clip = heard(960, beside);
+    double noise = Decibels.toAmplitude(TestSounds.level(clip) + noiseDb);
+    float[] both = Arrays.copyOf(evening, 2300 * RATE);
+    float[] loud = TestSounds.noise(SEED + 4, clip.length, noise);
+    for (int i = 0; i < clip.length; i++) {
+      boolean again = i < 0.55 * clip.length;
+      both[1200 * RATE + i] = loud[i] + (again ? clip[i] : 0);
+    }
+    Candidate recorder = scene.source("REC", RATE, both);
+    Candidate source = scene.source("CAM", RATE, clip);
+    try (SourceReader reader = recorder.sound().open()) {
+      ReferenceWindows windows = new ReferenceWindows(reader, recorder, RATE);
+      FineSearch fine = new FineSearch(source, windows, recorder.channels(), Monitor.SILENT);
+      Proof line = fine.prove(1200, false);
+      assertNotNull(line);
+      assertFalse(line.isSure(), "sure: " + line.line());
+      assertNull(fine.prove(OFFSET, false));
+    }
+    Placement placement = Scene.place(source, recorder);
+    if (isRival) {
+      assertEquals(State.AMBIGUOUS, placement.state(), placement.why());
+      assertEquals(1200, placement.otherPlaces().get(0).offsetSeconds(), 0.01);
+    } else {
+      assertFollowed(placement, 960, beside, 500e-6);
+    }
   }
 
   /**
