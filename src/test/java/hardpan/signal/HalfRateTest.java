@@ -37,6 +37,7 @@ class HalfRateTest {
     "44100, 5000",
     "44100, 10000",
     "96000, 10000",
+    "192000, 10000",
     "32000, 7200"
   })
   void aToneOfTheBandHasTheSameValuesAtHalfTheRate(int rateHz, double hertz) {
@@ -46,6 +47,22 @@ class HalfRateTest {
     float[] wanted = tone(hertz, rateHz / 2.0, LENGTH / 2);
     for (int i = 100; i < LENGTH / 2 - 100; i++) {
       assertEquals(wanted[i], halved[i], DEVIATION, "sample " + i);
+    }
+  }
+
+  /** Kaiser's rule would make these filters so short that it does not hold any more. */
+  @ParameterizedTest
+  @CsvSource({"48000, 3600, 20400", "96000, 7200, 40800", "192000, 10000, 86000"})
+  void aNarrowBandIsKeptAsWell(int rateHz, double highestHz, double foldedHz) {
+    HalfRate half = new HalfRate(rateHz, highestHz);
+    float[] kept = new float[LENGTH / 2];
+    half.halve(tone(highestHz, rateHz, LENGTH), kept);
+    float[] folded = new float[LENGTH / 2];
+    half.halve(tone(foldedHz, rateHz, LENGTH), folded);
+    float[] wanted = tone(highestHz, rateHz / 2.0, LENGTH / 2);
+    for (int i = 100; i < LENGTH / 2 - 100; i++) {
+      assertEquals(wanted[i], kept[i], DEVIATION, "sample " + i);
+      assertEquals(0, folded[i], DEVIATION, "folded sample " + i);
     }
   }
 
