@@ -3,9 +3,7 @@ package hardpan.lineup;
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.lineup.Proof.Seen;
-import hardpan.lineup.ReferenceWindows.Correlation;
 import hardpan.media.SourceReader;
-import hardpan.signal.Peaks;
 import hardpan.signal.Statistics;
 import hardpan.signal.StraightLine;
 import java.util.ArrayList;
@@ -54,9 +52,6 @@ final class ClockCourse {
 
   /** Wide enough for any course, so that the line goes through all of it. */
   private static final double FIT_REACH_SECONDS = 1;
-
-  private static final double LEAST_SCATTER_SECONDS = 2e-6;
-  private static final double EXPECTED_DRIFT_DEVIATION = 40e-6;
 
   private final Candidate source;
   private final SourceReader reader;
@@ -175,9 +170,9 @@ final class ClockCourse {
             measured.line().intercept(),
             measured.line().slope(),
             FIT_REACH_SECONDS,
-            LEAST_SCATTER_SECONDS,
+            PathMeasure.LEAST_SCATTER_SECONDS,
             0,
-            EXPECTED_DRIFT_DEVIATION);
+            PathMeasure.EXPECTED_DRIFT_DEVIATION);
     double signs = all.stream().mapToDouble(point -> Math.signum(point.height())).sum();
     return new Measured(
         measured.proof(),
@@ -276,15 +271,9 @@ final class ClockCourse {
   private @Nullable Seen correlated(ClipWindows.@Nullable Window window, double delay, double reach)
       throws MediaException {
     monitor.checkCancelled();
-    int channel = measured.referenceChannel();
-    Correlation correlation =
-        window == null
-            ? null
-            : reference.correlate(window, delay, reach, List.of(channel)).get(channel);
-    double unit = correlation == null ? 0 : Peaks.scatter(correlation.values());
-    return window == null || correlation == null || unit <= 0
+    return window == null
         ? null
-        : new Seen(window, correlation, unit);
+        : reference.seen(window, delay, reach, measured.referenceChannel());
   }
 
   /** From what windows agree on most to the way that was found to be the direct one. */

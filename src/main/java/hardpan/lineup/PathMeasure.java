@@ -3,9 +3,7 @@ package hardpan.lineup;
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.lineup.Proof.Seen;
-import hardpan.lineup.ReferenceWindows.Correlation;
 import hardpan.signal.Fft;
-import hardpan.signal.Peaks;
 import hardpan.signal.Statistics;
 import hardpan.signal.StraightLine;
 import java.util.ArrayList;
@@ -33,15 +31,15 @@ final class PathMeasure {
 
   private static final double ECHO_SECONDS = 0.001;
   private static final double LEAST_LAST_SHARE = 0.4;
-  private static final double LAST_STRETCH_SECONDS = 0.02;
+  static final double LAST_STRETCH_SECONDS = 0.02;
   private static final double FITTING_SHARE = 0.6;
   private static final double OTHER_CHANNEL_SHARE = 0.4;
   private static final double EARLIER_SHARE = 0.35;
   private static final double LOUD_QUANTILE = 0.8;
   private static final double QUIET_BELOW_LOUD_DB = 12;
   private static final int FEWEST_LOUD = 3;
-  private static final double EXPECTED_DRIFT_DEVIATION = 40e-6;
-  private static final double LEAST_SCATTER_SECONDS = 2e-6;
+  static final double EXPECTED_DRIFT_DEVIATION = 40e-6;
+  static final double LEAST_SCATTER_SECONDS = 2e-6;
 
   /** Where the final line may leave the proven one. */
   private static final double FIT_REACH_SECONDS = 0.003;
@@ -101,11 +99,10 @@ final class PathMeasure {
     if (proof.seen().size() < 2) {
       return null;
     }
-    int half = (int) Math.ceil(Proof.AROUND_SECONDS * reference.rateHz());
     List<Double> paths = new ArrayList<>();
     for (DirectPath.Found path : directPaths(proof).values()) {
       if (path.significant()) {
-        paths.add((path.lag() - half) / reference.rateHz());
+        paths.add(besideSeconds(path));
       }
     }
     return new SharedPath(reference, monitor).measure(proof, loose.line(), paths);
@@ -157,7 +154,6 @@ final class PathMeasure {
 
   private @Nullable Measured measureChannel(Proof proof) throws MediaException {
     Map<Integer, DirectPath.Found> paths = directPaths(proof);
-    int half = (int) Math.ceil(Proof.AROUND_SECONDS * reference.rateHz());
     // A neighbour's channel may hear by its own voice what the clip has by bleed: it agrees
     // earlier, but far less than the clip's own feed does.
     double least =
@@ -171,7 +167,7 @@ final class PathMeasure {
       if (!found.significant() || Math.abs(found.height()) < least) {
         continue;
       }
-      double seconds = (found.lag() - half) / reference.rateHz();
+      double seconds = besideSeconds(found);
       DirectPath.Found chosen = paths.get(direct);
       boolean stronger =
           chosen != null
@@ -201,7 +197,7 @@ final class PathMeasure {
     for (Map.Entry<Integer, DirectPath.Found> entry : paths.entrySet()) {
       DirectPath.Found found = entry.getValue();
       if (entry.getKey() != direct && found.significant() && Math.abs(found.height()) >= least) {
-        double seconds = (found.lag() - half) / reference.rateHz();
+        double seconds = besideSeconds(found);
         Measured check = lastLook(proof, entry.getKey(), seconds, 0);
         if (check != null && check.line().scatter() <= FINE_SECONDS) {
           later.add(new Later(true, entry.getKey(), seconds - earliest));
@@ -209,6 +205,12 @@ final class PathMeasure {
       }
     }
     return (second == null ? first : second).with(later);
+  }
+
+  /** Where a path found in such a stack lies beside the proven line. */
+  private double besideSeconds(DirectPath.Found path) {
+    int half = (int) Math.ceil(Proof.AROUND_SECONDS * reference.rateHz());
+    return (path.lag() - half) / reference.rateHz();
   }
 
   /** Stacks the correlations along the proven line, for each channel of the reference. */
@@ -251,25 +253,9 @@ final class PathMeasure {
     List<Seen> all = proof.seen().getOrDefault(referenceChannel, List.of());
     for (Seen seen : all) {
       monitor.checkCancelled();
-      ClipWindows.Window window = seen.window();
       double delay = proof.line().at(seen.middleSeconds(reference.rateHz())) + extraSeconds;
-      Correlation correlation = seen.correlation();
-      double unit = seen.unit();
-      if (slope != 0) {
-        correlation =
-            reference
-                .correlate(
-                    (proof.isPlain() ? fitting(window) : window).stretched(slope),
-                    delay,
-                    LAST_STRETCH_SECONDS,
-                    List.of(referenceChannel))
-                .get(referenceChannel);
-        unit = correlation == null ? 0 : Peaks.scatter(correlation.values());
-      }
-      LineVote.Point point =
-          correlation == null
-              ? null
-              : new Seen(window, correlation, unit).near(delay, number, reference.rateHz());
+      Seen last = slope == 0 ? seen : stretched(proof, seen, slope, delay, referenceChannel);
+      LineVote.Point point = last == null ? null : last.near(delay, number, reference.rateHz());
       if (point != null) {
         points.add(point);
         signs += Math.signum(point.height());
@@ -295,6 +281,14 @@ final class PathMeasure {
       return null;
     }
     return new Measured(proof, referenceChannel, points, line, signs < 0, false, List.of());
+  }
+
+  /** A window's correlation on the reference's clock. */
+  private @Nullable Seen stretched(
+      Proof proof, Seen seen, double slope, double delay, int referenceChannel)
+      throws MediaException {
+    ClipWindows.Window window = proof.isPlain() ? fitting(seen.window()) : seen.window();
+    return reference.seen(window.stretched(slope), delay, LAST_STRETCH_SECONDS, referenceChannel);
   }
 
   /** The middle of a window, as long as the next smaller transform takes, if that is most of it. */

@@ -1,14 +1,17 @@
 package hardpan.lineup;
 
 import hardpan.base.MediaException;
+import hardpan.lineup.Proof.Seen;
 import hardpan.media.SourceReader;
 import hardpan.signal.Decibels;
+import hardpan.signal.Peaks;
 import hardpan.signal.WhitenedCorrelation;
 import java.util.HashMap;
 import java.util.IdentityHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Correlates windows of a source with the stretch of the reference where they are expected, on all
@@ -104,6 +107,20 @@ final class ReferenceWindows {
       }
     }
     return result;
+  }
+
+  /**
+   * Correlates one window with one channel.
+   *
+   * @return null if the window does not lie inside the reference or either sound is silent
+   */
+  @Nullable Seen seen(
+      ClipWindows.Window window, double delaySeconds, double reachSeconds, int channel)
+      throws MediaException {
+    Correlation correlation =
+        correlate(window, delaySeconds, reachSeconds, List.of(channel)).get(channel);
+    double unit = correlation == null ? 0 : Peaks.scatter(correlation.values());
+    return correlation == null || unit <= 0 ? null : new Seen(window, correlation, unit);
   }
 
   private static double levelDb(float[] sound, int from, int count) {

@@ -3,8 +3,6 @@ package hardpan.lineup;
 import hardpan.base.MediaException;
 import hardpan.base.Monitor;
 import hardpan.lineup.Proof.Seen;
-import hardpan.lineup.ReferenceWindows.Correlation;
-import hardpan.signal.Peaks;
 import hardpan.signal.StraightLine;
 import java.util.ArrayList;
 import java.util.Collection;
@@ -37,9 +35,6 @@ final class SharedPath {
   private static final double FARTHEST_SECONDS = 0.012;
 
   private static final double MOST_SCATTER_SECONDS = 0.000025;
-  private static final double LAST_STRETCH_SECONDS = 0.02;
-  private static final double LEAST_SCATTER_SECONDS = 2e-6;
-  private static final double EXPECTED_DRIFT_DEVIATION = 40e-6;
 
   private final ReferenceWindows reference;
   private final Monitor monitor;
@@ -170,9 +165,9 @@ final class SharedPath {
               line.intercept(),
               line.slope(),
               2 * NEAR_SECONDS,
-              LEAST_SCATTER_SECONDS,
+              PathMeasure.LEAST_SCATTER_SECONDS,
               0,
-              EXPECTED_DRIFT_DEVIATION);
+              PathMeasure.EXPECTED_DRIFT_DEVIATION);
     }
     Map<Integer, Long> counts =
         found.stream()
@@ -198,20 +193,14 @@ final class SharedPath {
     for (Found one : found) {
       monitor.checkCancelled();
       double delay = one.point.delaySeconds();
-      Correlation correlation =
-          reference
-              .correlate(
-                  one.window.stretched(line.slope()),
-                  delay,
-                  LAST_STRETCH_SECONDS,
-                  List.of(one.channel))
-              .get(one.channel);
-      double unit = correlation == null ? 0 : Peaks.scatter(correlation.values());
+      Seen seen =
+          reference.seen(
+              one.window.stretched(line.slope()),
+              delay,
+              PathMeasure.LAST_STRETCH_SECONDS,
+              one.channel);
       LineVote.Point point =
-          correlation == null || unit <= 0
-              ? null
-              : new Seen(one.window, correlation, unit)
-                  .near(delay, NEAR_SECONDS, all.size(), reference.rateHz());
+          seen == null ? null : seen.near(delay, NEAR_SECONDS, all.size(), reference.rateHz());
       if (point != null) {
         all.add(new Found(one.window, one.channel, point));
       }
